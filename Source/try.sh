@@ -1,0 +1,33 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+#
+# Builds Couplet and plays its demonstration: the whole job on a bench that does not exist, whose truth is known.
+# For a fresh Debian 12, as root or with sudo. The exit status is the demonstration's.
+set -eu
+cd "$(dirname "$0")/.."
+. Source/packages.sh
+
+echo "Couplet: installs what is missing, builds the command 'couplet' into build/, then runs its demonstration."
+echo "No sound is played and no sound card is used."
+
+# shellcheck disable=SC2086 # one word a package
+install_packages $packages_for_building
+cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release
+cmake --build build --target couplet
+
+echo
+status=0
+build/couplet demo --out build/demo || status=$?
+
+echo
+if [ -d build/demo ]; then
+    echo "What it wrote is in $(pwd)/build/demo:"
+    find build/demo -type f | sort | sed 's/^/    /'
+    page=$(find build/demo -type f -name '*.html' | sort | head -n 1)
+    if [ -n "$page" ]; then
+        echo "Open the report in a browser:  xdg-open $page"
+    fi
+    echo "The library's files are JSON text; look at it with:  build/couplet library list --library build/demo"
+    echo "Every verb explains itself:  build/couplet --help"
+fi
+exit "$status"

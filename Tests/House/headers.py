@@ -1,0 +1,32 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Each source names its licence; each header of Source/ says on which thread it may be used; no file is long."""
+
+import tree
+
+LICENCE = "SPDX-License-Identifier: GPL-3.0-or-later"
+LONGEST = 300
+
+
+def licence_fault(path, text):
+    """C++ begins with it; a script may have its interpreter's line first."""
+    if path.suffix in (".h", ".cpp"):
+        return text[:1] != ["// " + LICENCE]
+    return "# " + LICENCE not in text[:2]
+
+
+def faults(root):
+    found = []
+    for path in tree.files(root, ".h", ".cpp", ".sh", ".py"):
+        place = path.relative_to(root)
+        text = tree.lines(path)
+        if licence_fault(path, text):
+            found.append(f"{place}:1: '{LICENCE}' is missing")
+        if place.parts[0] == "Source" and path.suffix == ".h" and not any("Thread:" in line for line in text):
+            found.append(f"{place}:1: a header says its thread: 'Thread: audio', 'any', ...")
+        if len(text) > LONGEST:
+            found.append(f"{place}: {len(text)} lines, over {LONGEST}; what does it hide?")
+    return found
+
+
+if __name__ == "__main__":
+    tree.finish(faults(tree.ROOT))
