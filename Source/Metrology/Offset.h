@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Quantities/Budget.h"
+#include "Quantities/Outcome.h"
+#include "Quantities/Units.h"
+
+#include <optional>
+#include <string>
+
+// Purpose: what full scale stands for at the coupler's microphone: L_mic = L_cal + dL_p - c, and from it the
+//          offset O = L_mic - x_cal.
+// Source:  static pressure by the definition of a piston source in a closed cavity, 20 lg(p / 101.325 kPa).
+// Units:   dB, dBFS (a full-scale sine reads 0), kPa.
+// Thread:  any but audio.
+namespace couplet {
+
+// How a calibrator's level follows static pressure.
+struct PressureLaw
+{
+    enum class Kind { none, piston, coefficient }; // none: it regulates itself
+    Kind kind = Kind::none;
+    double dBPerKilopascal = 0.0; // coefficient only
+
+    bool operator==(const PressureLaw&) const = default;
+};
+
+// dL_p for a pressure within 50 to 120 kPa.
+double pressureCorrection_dB(PressureLaw, Kilopascals);
+
+// What the coupler takes away from one calibrator's level at one frequency.
+struct Correction
+{
+    double value_dB = 0.0;
+    std::optional<double> U_dB;      // expanded, 95.45 %; absent: not given
+    bool includesCalibrator = false; // U already holds the certificate of the calibrator it was found with
+    std::string calibrator;          // its name; empty: not recorded
+    std::optional<Hertz> frequency;
+    std::string origin; // for a person: "typed", "fit of 2026-05-03, mostly the silicone collar"
+    std::string date;   // ISO 8601; may be empty
+
+    bool operator==(const Correction&) const = default;
+};
+
+// Everything one reference is made of.
+struct ReferenceInput
+{
+    double certifiedLevel_dB = 94.0;       // L_cal at 101.325 kPa
+    std::optional<double> certificateU_dB; // expanded, k = 2
+    std::optional<int> calibratorClass;    // 1 or 2: used for the level's limits when there is no certificate
+    PressureLaw pressureLaw;
+    std::optional<Kilopascals> pressure;  // needed when the law is not `none`
+    std::optional<Correction> correction; // absent: the microphone was bare in the calibrator
+    double tone_dBFS = 0.0;               // x_cal
+    double toneU_dB = 0.0;                // standard uncertainty of the reading itself
+    Hertz frequency;                      // of the tone
+};
+
+// The offset with its sum and its budget: correction (with or without the calibrator), pressure, seating
+// (assumed 0.05 dB), drift since (assumed 0.02 dB), reading.
+Outcome<Figure> offsetFrom(const ReferenceInput&);
+
+} // namespace couplet

@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Metrology/Rating.h"
+#include "Quantities/Budget.h"
+
+#include <optional>
+#include <string>
+
+// Purpose: the two sums of a reading: the level at the coupler's microphone, and what the earphone's rating
+//          promises for the voltage it gets.
+// Units:   dB SPL, V RMS, ohm.
+// Thread:  any but audio.
+namespace couplet {
+
+// The measured side: L = x + O - (R(f) - R(f_cal)).
+struct MeasuredInput
+{
+    double tone_dBFS = 0.0;
+    Hertz frequency;
+    Figure offset;                     // with its budget, or with what is missing
+    std::optional<double> response_dB; // -(R(f) - R(f_cal)), the addend as it is added; absent: no table
+    double responseU_dB = 0.05;        // standard uncertainty, assumed when there is no table
+    double insertionU_dB = 0.11;       // standard uncertainty of one insertion, assumed
+    bool insertion = true;             // false when no earphone is inserted (a calibrator, a bare level)
+    double steadinessU_dB = 0.0;       // standard uncertainty of the tone's own level while read
+    double humBoundU_dB = 0.0;         // from a mains order that falls on the tone; 0: none does
+    // How insertionU_dB came about ("5 insertions"), and with how many degrees of freedom (n - 1 after n of
+    // them).
+    std::string insertionObtained = "assumed";
+    double insertionDegrees = infiniteDegrees;
+};
+Figure measuredLevel(const MeasuredInput&);
+
+// The electrical side of an earphone under test.
+struct Drive
+{
+    Volts voltage;                        // > 0
+    std::optional<Ohms> source;           // given: `voltage` is the open-circuit voltage behind it
+    std::optional<Percent> meterAccuracy; // of reading, half-width of a rectangular distribution
+    bool sensed = false;                  // measured on a channel, not typed
+};
+
+// E = S_V + 20 lg V + 20 lg |Z / (Z + R_s)|. A fault when the tone is more than 1/24 octave from the rating's
+// frequency or the rating cannot be turned into S_V. What is not stated (frequency, tolerance, meter
+// accuracy, impedance under a source) is named in Figure::missing.
+Outcome<Figure> expectedLevel(const Rating&, const Drive&, Hertz toneFrequency);
+
+// Span of the load term when the phase of Z lies between 0 and 60 degrees, dB (>= 0).
+double loadPhaseSpan_dB(Ohms impedance, Ohms source);
+
+} // namespace couplet
