@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Library/Coupler.h"
+
+#include "Library/IsoTime.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace couplet {
+
+// The order in the history counts, not the times: a clock that was put right must not bring an old reference
+// back.
+const Reference* Coupler::current() const
+{
+    const auto counts = [](const Reference& r) { return r.fitToUse && r.setAside.empty(); };
+    const auto found = std::find_if(references.rbegin(), references.rend(), counts);
+    return found == references.rend() ? nullptr : &*found;
+}
+
+std::optional<double> ageOf_s(const Reference& reference, std::string_view now)
+{
+    const auto taken = instantFrom(reference.takenAt);
+    const auto present = instantFrom(now);
+    if (!taken || !present)
+        return std::nullopt;
+    return std::chrono::duration<double>(*present - *taken).count();
+}
+
+std::string timeNow()
+{
+    return textOf(std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()));
+}
+
+std::optional<double> responseAt_dB(const std::vector<ResponsePoint>& table, Hertz frequency)
+{
+    const auto isBelow = [](const ResponsePoint& point, Hertz f) { return point.frequency < f; };
+    const auto above = std::lower_bound(table.begin(), table.end(), frequency, isBelow);
+    if (above == table.end() || !std::isfinite(frequency.value))
+        return std::nullopt;
+    if (above->frequency == frequency)
+        return above->response_dB;
+    if (above == table.begin())
+        return std::nullopt;
+    const auto& below = *(above - 1);
+    const double share = std::log(frequency / below.frequency) / std::log(above->frequency / below.frequency);
+    return below.response_dB + share * (above->response_dB - below.response_dB);
+}
+
+} // namespace couplet

@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Metrology/Offset.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+// Purpose: a coupler's profile: what it is, what it takes away, and every reference ever taken with it.
+// Thread:  any but audio.
+namespace couplet {
+
+// One row of a microphone's response table.
+struct ResponsePoint
+{
+    Hertz frequency;        // > 0, ascending
+    double response_dB = 0; // within -40 to +40
+
+    bool operator==(const ResponsePoint&) const = default;
+};
+
+// One reference, complete in itself. Kept, never overwritten; set aside with a reason, never deleted.
+struct Reference
+{
+    std::string takenAt;    // ISO 8601 with zone: "2026-05-03T12:04:11Z"
+    double offset_dB = 0.0; // dB SPL at 0 dBFS
+    std::vector<Addend> addends;
+    Budget budget;
+    std::vector<std::string> missing; // what kept the offset from having an uncertainty
+    std::string calibrator;           // name, or "typed: 114.02 dB"
+    std::optional<int> calibratorClass;
+    double tone_dBFS = 0.0;
+    Hertz frequency;
+    double sampleRate_Hz = 0.0;
+    int channel = 1; // counted from 1
+    std::optional<Kilopascals> pressure;
+    bool fitToUse = true;
+    std::string setAside; // the reason; empty: it counts
+    std::string source;   // take's file name, "plugin", "simulated bench"
+
+    bool operator==(const Reference&) const = default;
+};
+
+struct Coupler
+{
+    std::string name; // any script, 1 to 120 characters
+    std::string kind; // "ear simulator IEC 60318-4", "bare microphone", ...; may be empty
+    std::string serial, microphone, input, gainNote;
+    std::vector<ResponsePoint> response; // empty: no table
+    std::string responseSource;
+    std::optional<Correction> correction;
+    std::vector<Reference> references; // oldest first
+    double allowedAge_h = 24.0;        // > 0
+    int slot = 0;                      // 1 to 16; 0: none
+    bool simulated = false;            // belongs to the simulated bench
+
+    // The newest reference that is fit and not set aside.
+    const Reference* current() const;
+
+    bool operator==(const Coupler&) const = default;
+};
+
+// Seconds since `takenAt`; absent when the text is no time.
+std::optional<double> ageOf_s(const Reference&, std::string_view now);
+
+// The time now as Reference::takenAt keeps it, UTC.
+std::string timeNow();
+
+// R(f), dB, interpolated linearly in log f; absent outside the table.
+std::optional<double> responseAt_dB(const std::vector<ResponsePoint>&, Hertz);
+
+} // namespace couplet

@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Library/ItemJson.h"
+
+#include <fmt/format.h>
+
+namespace couplet {
+namespace {
+
+constexpr Range responses_dB{-40.0, 40.0};
+constexpr int slots = 16;
+
+JsonList listOf(const std::vector<ResponsePoint>& table)
+{
+    JsonList list;
+    for (const auto& point : table)
+        list.push_back(JsonObject{{"frequency_Hz", point.frequency.value}, {"response_dB", point.response_dB}});
+    return list;
+}
+
+std::vector<ResponsePoint> responseFrom(Fields& coupler)
+{
+    std::vector<ResponsePoint> table;
+    for (auto& row : coupler.objectsIfAny("response")) {
+        const ResponsePoint point{row.quantity<Hertz>("frequency_Hz", aboveZero),
+                                  row.number("response_dB", responses_dB)};
+        if (!table.empty() && !(point.frequency > table.back().frequency))
+            row.refuse("frequency_Hz",
+                       fmt::format("is {}, but must be above the {} before it; put the rows in ascending order",
+                                   point.frequency.value, table.back().frequency.value));
+        table.push_back(point);
+        row.refuseUnknown();
+    }
+    return table;
+}
+
+JsonObject fieldsOf(const Correction& correction)
+{
+    JsonObject object{{"value_dB", correction.value_dB}};
+    putIfAny(object, "U_dB", correction.U_dB);
+    putIfAny(object, "includesCalibrator", correction.includesCalibrator);
+    putIfAny(object, "calibrator", correction.calibrator);
+    putIfAny(object, "frequency_Hz", correction.frequency);
+    putIfAny(object, "origin", correction.origin);
+    putIfAny(object, "date", correction.date);
+    return object;
+}
+
+std::optional<Correction> correctionFrom(Fields& coupler)
+{
+    auto fields = coupler.objectIfAny("correction");
+    if (!fields)
+        return std::nullopt;
+    Correction correction;
+    correction.value_dB = fields->number("value_dB");
+    correction.U_dB = fields->numberIfAny("U_dB", zeroOrMore);
+    correction.includesCalibrator = fields->yesIfAny("includesCalibrator");
+    correction.calibrator = fields->textIfAny("calibrator");
+    correction.frequency = fields->quantityIfAny<Hertz>("frequency_Hz", aboveZero);
+    correction.origin = fields->textIfAny("origin");
+    correction.date = fields->dateIfAny("date");
+    fields->refuseUnknown();
+    return correction;
+}
+
+} // namespace
+
+JsonObject fieldsOf(const Coupler& coupler)
+{
+    JsonObject object{{"allowedAge_h", coupler.allowedAge_h}};
+    putIfAny(object, "couplerKind", coupler.kind);
+    putIfAny(object, "serial", coupler.serial);
+    putIfAny(object, "microphone", coupler.microphone);
+    putIfAny(object, "input", coupler.input);
+    putIfAny(object, "gainNote", coupler.gainNote);
+    putIfAny(object, "response", listOf(coupler.response));
+    putIfAny(object, "responseSource", coupler.responseSource);
+    if (coupler.correction)
+        object.emplace_back("correction", fieldsOf(*coupler.correction));
+    putIfAny(object, "references", listOf(coupler.references));
+    if (coupler.slot != 0)
+        object.emplace_back("slot", coupler.slot);
+    putIfAny(object, "simulated", coupler.simulated);
+    return object;
+}
+
+Coupler couplerFrom(Fields& fields)
+{
+    Coupler coupler;
+    coupler.allowedAge_h = fields.number("allowedAge_h", aboveZero);
+    coupler.kind = fields.textIfAny("couplerKind");
+    coupler.serial = fields.textIfAny("serial");
+    coupler.microphone = fields.textIfAny("microphone");
+    coupler.input = fields.textIfAny("input");
+    coupler.gainNote = fields.textIfAny("gainNote");
+    coupler.response = responseFrom(fields);
+    coupler.responseSource = fields.textIfAny("responseSource");
+    coupler.correction = correctionFrom(fields);
+    coupler.references = referencesFrom(fields);
+    coupler.slot = fields.wholeIfAny("slot", 1, slots).value_or(0);
+    coupler.simulated = fields.yesIfAny("simulated");
+    return coupler;
+}
+
+} // namespace couplet

@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Library/Calibrator.h"
+#include "Library/Coupler.h"
+#include "Library/DriveSource.h"
+#include "Library/Earphone.h"
+#include "Quantities/Outcome.h"
+
+#include <filesystem>
+#include <string>
+#include <variant>
+#include <vector>
+
+// Purpose: the library's folder: one small JSON file an item, and `readings.jsonl`.
+// Errors:  every fault is one sentence that names the file, the place in it and the mend. A file that cannot be read
+//          is never overwritten, and the rest of the library goes on working.
+// Thread:  any but audio; several processes may share the folder (a lock file around each save).
+namespace couplet {
+
+using Item = std::variant<Coupler, Calibrator, Earphone, DriveSource>;
+
+const std::string& nameOf(const Item&);
+std::string kindOf(const Item&); // "coupler", "calibrator", "earphone", "drive source"
+
+// JSON text of an item, sorted and stable, and back. `where` names the file in a fault.
+std::string textOf(const Item&);
+Outcome<Item> itemFrom(std::string_view text, const std::string& where);
+
+class Folder
+{
+public:
+    explicit Folder(std::filesystem::path);
+
+    // $COUPLET_LIBRARY, else $XDG_DATA_HOME/Couplet, else ~/.local/share/Couplet.
+    static std::filesystem::path defaultPath();
+
+    const std::filesystem::path& path() const { return root; }
+
+    struct Listing
+    {
+        std::vector<Item> items;       // by kind, then name
+        std::vector<Fault> unreadable; // one for each file that could not be read
+    };
+    // A folder that does not exist yet is an empty library.
+    Listing list() const;
+
+    // By name, exact; a fault lists near names.
+    Outcome<Coupler> coupler(const std::string& name) const;
+    Outcome<Calibrator> calibrator(const std::string& name) const;
+    Outcome<Earphone> earphone(const std::string& name) const;
+    Outcome<Item> find(const std::string& name) const; // or "earphone bench", where two kinds share a name
+    bool holdsCoupler(const std::string& name) const;
+
+    // Writes a sibling, checks every write, syncs, reads back, renames over; the version before stays as `.bak`.
+    // An item of the same kind and name is replaced, but a coupler's references are never lost: those on disk that
+    // the given one lacks join it. Refused: a slot that another coupler has, what could not be read again (a figure
+    // that is not finite), and a file there that cannot be read. The folder is made when missing.
+    Outcome<Done> save(const Item&) const;
+    // Moves the item's file to `.bak`, so that it can be had back.
+    Outcome<Done> remove(const std::string& name) const;
+
+    // One reading a line, appended whole or not at all.
+    Outcome<Done> appendReading(const std::string& jsonLine) const;
+
+    // A file from elsewhere, checked as `itemFrom` does.
+    static Outcome<Item> readFile(const std::filesystem::path&);
+    static Outcome<Done> writeFile(const std::filesystem::path&, const Item&);
+
+private:
+    std::filesystem::path root;
+};
+
+// Writes `text` to `target` whole or not at all, as `Folder::save` does (without a backup when `keepBackup` is
+// false).
+Outcome<Done> replaceFile(const std::filesystem::path& target, std::string_view text, bool keepBackup);
+
+} // namespace couplet

@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Library/Folder.h"
+#include "Library/FolderScan.h"
+#include "Library/NearNames.h"
+#include "Library/Utf8.h"
+
+#include <fmt/format.h>
+
+namespace couplet {
+namespace {
+
+std::string howToMake(const std::string& kind)
+{
+    if (kind == "coupler")
+        return "'couplet reference TAKE --coupler NAME --keep' makes one, and so does 'couplet library add "
+               "FILE'";
+    return "'couplet library add FILE' adds one";
+}
+
+std::string quotedList(const std::vector<std::string>& names)
+{
+    std::string list;
+    for (const auto& name : names)
+        list += (list.empty() ? "" : ", ") + inQuotes(name);
+    return list;
+}
+
+// `kind` is empty when any would do.
+Fault nothingNamed(const std::string& name, const std::string& kind, const FolderContent& content,
+                   const std::filesystem::path& root)
+{
+    std::vector<std::string> names;
+    for (const auto& entry : content.entries)
+        if (kind.empty() || kindOf(entry.item) == kind)
+            names.push_back(nameOf(entry.item));
+    const auto near = nearNames(name, names);
+    auto sentence = fmt::format("no {} {}", kind.empty() ? "item" : kind, inQuotes(name));
+    if (!near.empty())
+        sentence += "; near: " + quotedList(near);
+    else if (names.empty())
+        sentence += fmt::format(": the library {} has none yet; {}", inQuotes(root.string()), howToMake(kind));
+    else
+        sentence +=
+            fmt::format(" in the library {}; 'couplet library list' shows what is there", inQuotes(root.string()));
+    if (!content.unreadable.empty())
+        sentence += fmt::format(" (and of its files {} cannot be read, the first being {})", content.unreadable.size(),
+                                content.unreadable.front().file.filename().string());
+    return {sentence};
+}
+
+template <class T> Outcome<T> findAs(const std::string& kind, const std::string& name, const Folder& folder)
+{
+    const auto content = scanFolder(folder.path());
+    if (const auto* entry = content.find(kind, name))
+        return std::get<T>(entry->item);
+    return nothingNamed(name, kind, content, folder.path());
+}
+
+} // namespace
+
+Outcome<Coupler> Folder::coupler(const std::string& name) const
+{
+    return findAs<Coupler>("coupler", name, *this);
+}
+
+Outcome<Calibrator> Folder::calibrator(const std::string& name) const
+{
+    return findAs<Calibrator>("calibrator", name, *this);
+}
+
+Outcome<Earphone> Folder::earphone(const std::string& name) const
+{
+    return findAs<Earphone>("earphone", name, *this);
+}
+
+// A name that items of two kinds share is told apart by its kind in front: "earphone bench".
+Outcome<Item> Folder::find(const std::string& name) const
+{
+    const auto content = scanFolder(root);
+    const Entry* found = nullptr;
+    for (const auto& entry : content.entries) {
+        if (nameOf(entry.item) != name)
+            continue;
+        if (found)
+            return Fault{fmt::format("the kinds {} and {} both have an item {}; write '{} {}' or '{} {}'",
+                                     kindOf(found->item), kindOf(entry.item), inQuotes(name), kindOf(found->item),
+                                     onOneLine(name), kindOf(entry.item), onOneLine(name))};
+        found = &entry;
+    }
+    for (const auto& entry : content.entries)
+        if (!found && kindOf(entry.item) + " " + nameOf(entry.item) == name)
+            found = &entry;
+    return found ? Outcome<Item>(found->item) : nothingNamed(name, "", content, root);
+}
+
+} // namespace couplet

@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Library/Folder.h"
+#include "Library/FolderLock.h"
+#include "Library/Json.h"
+#include "Library/Utf8.h"
+
+#include <fmt/format.h>
+
+#include <cerrno>
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+namespace couplet {
+namespace {
+
+namespace fs = std::filesystem;
+
+// What stands in the file before the line: its size, and whether a crash left its last line torn.
+struct End
+{
+    off_t size;
+    bool torn;
+};
+
+Outcome<End> endOf(const Descriptor& file)
+{
+    struct stat status = {};
+    if (::fstat(file.get(), &status) != 0)
+        return reasonOf(errno);
+    if (!S_ISREG(status.st_mode))
+        return Fault{"it is no regular file"};
+    char last = '\n';
+    if (status.st_size > 0 && ::pread(file.get(), &last, 1, status.st_size - 1) != 1)
+        return reasonOf(errno);
+    return End{status.st_size, last != '\n'};
+}
+
+// In one write where the system takes it whole; what it took of a line that does not fit is cut off again.
+Outcome<Done> appendWhole(const fs::path& path, const std::string& line)
+{
+    auto file = Descriptor::open(path, O_RDWR | O_APPEND | O_CREAT);
+    if (!file)
+        return file.fault();
+    const auto end = endOf(*file);
+    if (!end)
+        return end.fault();
+    auto written = file->writeAll((end->torn ? "\n" : "") + line + "\n");
+    if (written)
+        written = file->sync();
+    if (!written) {
+        if (::ftruncate(file->get(), end->size) != 0)
+            return Fault{written.fault().sentence + ", and part of it stays in the file"};
+        return written;
+    }
+    return file->close();
+}
+
+} // namespace
+
+Outcome<Done> Folder::appendReading(const std::string& jsonLine) const
+{
+    if (jsonLine.find_first_of("\r\n") != std::string::npos)
+        return Fault{"the reading was not kept: it has a line break in it, but must be one line of JSON"};
+    if (const auto parsed = parsedJson(jsonLine, "the reading"); !parsed)
+        return parsed.fault();
+    std::error_code error;
+    fs::create_directories(root, error); // if that fails, so does the lock, with a reason
+    const auto lock = FolderLock::take(root);
+    if (!lock)
+        return Fault{"the reading was not kept: " + lock.fault().sentence};
+    const auto path = root / "readings.jsonl";
+    const auto appended = appendWhole(path, jsonLine);
+    if (!appended)
+        return Fault{fmt::format("the reading was not kept: {} could not be written ({}); make room or give write "
+                                 "permission there",
+                                 inQuotes(path.string()), appended.fault().sentence)};
+    return syncFolder(root);
+}
+
+} // namespace couplet

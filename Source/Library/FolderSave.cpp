@@ -1,0 +1,137 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Library/FileName.h"
+#include "Library/Folder.h"
+#include "Library/FolderLock.h"
+#include "Library/FolderScan.h"
+#include "Library/Utf8.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+
+namespace couplet {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string titleOf(const Item& item)
+{
+    return kindOf(item) + " " + inQuotes(nameOf(item));
+}
+
+Fault notSaved(const Item& item, const std::string& reason)
+{
+    return {fmt::format("{} was not saved: {}", titleOf(item), reason)};
+}
+
+Outcome<FolderLock> lockedFolder(const fs::path& root)
+{
+    std::error_code error;
+    fs::create_directories(root, error);
+    if (error)
+        return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
+                                 inQuotes(root.string()), error.message())};
+    return FolderLock::take(root);
+}
+
+// One reference is the same as another when all but its being set aside is.
+bool isSameReference(const Reference& a, const Reference& b)
+{
+    auto comparable = b;
+    comparable.setAside = a.setAside;
+    return a == comparable;
+}
+
+// A reference is never deleted: those that another program added since this coupler was loaded stay in the
+// history, in the order in which they were taken. Of one that both know, the copy being saved counts.
+void keepHistory(Coupler& coupler, const Coupler& onDisk)
+{
+    for (const auto& old : onDisk.references) {
+        auto& all = coupler.references;
+        if (std::any_of(all.begin(), all.end(), [&](const auto& r) { return isSameReference(r, old); }))
+            continue;
+        const auto isLater = [&](const Reference& r) { return ageOf_s(old, r.takenAt).value_or(0.0) > 0.0; };
+        all.insert(std::find_if(all.begin(), all.end(), isLater), old);
+    }
+}
+
+std::optional<std::string> holderOfSlot(const FolderContent& content, const Coupler& wanted)
+{
+    for (const auto& entry : content.entries) {
+        const auto* coupler = std::get_if<Coupler>(&entry.item);
+        if (coupler && wanted.slot != 0 && coupler->slot == wanted.slot && coupler->name != wanted.name)
+            return coupler->name;
+    }
+    return std::nullopt;
+}
+
+// Why the file must not be replaced, if so.
+std::optional<std::string> obstacleAt(const fs::path& file, const FolderContent& content, const Item& item)
+{
+    if (const auto* unreadable = content.findUnreadable(file))
+        return fmt::format("its file cannot be read and is left as it is ({})", unreadable->fault.sentence);
+    std::error_code error;
+    const bool isOwn = content.find(kindOf(item), nameOf(item)) != nullptr;
+    if (!isOwn && fs::exists(fs::symlink_status(file, error)))
+        return fmt::format("{} holds something else; rename that file", inQuotes(file.string()));
+    if (const auto* coupler = std::get_if<Coupler>(&item))
+        if (const auto holder = holderOfSlot(content, *coupler))
+            return fmt::format("slot {} is taken by coupler {}; choose another slot", coupler->slot, inQuotes(*holder));
+    return std::nullopt;
+}
+
+} // namespace
+
+Outcome<Done> Folder::save(const Item& item) const
+{
+    // What could not be read again must not be written: a figure that is not finite, a name with a line
+    // break.
+    const auto same = itemFrom(textOf(item), titleOf(item));
+    if (!same)
+        return notSaved(item, same.fault().sentence);
+    if (*same != item)
+        return notSaved(item, "a figure in it is too small to be kept exactly; correct it");
+    const auto lock = lockedFolder(root);
+    if (!lock)
+        return notSaved(item, lock.fault().sentence);
+
+    const auto content = scanFolder(root);
+    const auto* old = content.find(kindOf(item), nameOf(item));
+    const auto file = old ? old->file : root / fileNameOf(item);
+    if (const auto obstacle = obstacleAt(file, content, item))
+        return notSaved(item, *obstacle);
+    auto wanted = item;
+    if (auto* coupler = std::get_if<Coupler>(&wanted); coupler && old)
+        keepHistory(*coupler, std::get<Coupler>(old->item));
+    const auto text = textOf(wanted);
+    if (old && old->text == text)
+        return Done{}; // writing it again would only cost the backup
+    const auto replaced = replaceFile(file, text, true);
+    return replaced ? replaced : notSaved(item, replaced.fault().sentence);
+}
+
+Outcome<Done> Folder::remove(const std::string& name) const
+{
+    const auto item = find(name);
+    if (!item)
+        return item.fault();
+    const auto lock = lockedFolder(root);
+    if (!lock)
+        return Fault{fmt::format("{} was not removed: {}", titleOf(*item), lock.fault().sentence)};
+    const auto content = scanFolder(root);
+    const auto* entry = content.find(kindOf(*item), nameOf(*item));
+    if (!entry)
+        return Done{}; // another program did it meanwhile
+    if (std::rename(entry->file.c_str(), (entry->file.string() + ".bak").c_str()) != 0)
+        return Fault{
+            fmt::format("{} was not removed: its file {} could not be renamed ({}); give write permission there",
+                        titleOf(*item), inQuotes(entry->file.string()), reasonOf(errno).sentence)};
+    const auto synced = syncFolder(root);
+    if (!synced)
+        return Fault{fmt::format("{} was removed, but may come back after a power cut ({}); check the disk",
+                                 titleOf(*item), synced.fault().sentence)};
+    return Done{};
+}
+
+} // namespace couplet

@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Library/ItemJson.h"
+
+#include "Library/Utf8.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace couplet {
+namespace {
+
+constexpr std::size_t longestName = 120; // characters
+
+const std::vector<std::string_view> kinds = {"coupler", "calibrator", "earphone",
+                                             "drive source"}; // as Item orders them
+
+std::string readName(Fields& fields)
+{
+    auto name = fields.text("name");
+    const auto characters = charactersOf(name).value_or(std::u32string());
+    const auto isControl = [](char32_t c) { return c < 0x20 || (c >= 0x7F && c < 0xA0); };
+    if (characters.empty() || characters.size() > longestName)
+        fields.refuse("name", fmt::format("has {} characters, but must have 1 to {}; give another name",
+                                          characters.size(), longestName));
+    else if (std::any_of(characters.begin(), characters.end(), isControl))
+        fields.refuse("name", fmt::format("holds a line break or control character: {}; take it out", inQuotes(name)));
+    return name;
+}
+
+void checkVersion(Fields& fields)
+{
+    const double version = fields.number("version");
+    if (version > libraryVersion)
+        fields.refuse("version", fmt::format("is {}, but this Couplet reads version {}; read the file with a newer "
+                                             "Couplet",
+                                             printedNumber(version), libraryVersion));
+    else if (version != libraryVersion)
+        fields.refuse("version",
+                      fmt::format("is {}, but must be {}; correct it", printedNumber(version), libraryVersion));
+}
+
+template <class T> Item named(T item, std::string name)
+{
+    item.name = std::move(name);
+    return item;
+}
+
+Item readItem(Fields& fields)
+{
+    checkVersion(fields); // first: a newer version may have kinds of its own
+    const auto kind = fields.oneOf("kind", kinds);
+    auto name = readName(fields);
+    switch (kind) {
+    case 0:
+        return named(couplerFrom(fields), std::move(name));
+    case 1:
+        return named(calibratorFrom(fields), std::move(name));
+    case 2:
+        return named(earphoneFrom(fields), std::move(name));
+    default:
+        return named(driveSourceFrom(fields), std::move(name));
+    }
+}
+
+} // namespace
+
+const std::string& nameOf(const Item& item)
+{
+    return std::visit([](const auto& i) -> const std::string& { return i.name; }, item);
+}
+
+std::string kindOf(const Item& item)
+{
+    return std::string(kinds[item.index()]);
+}
+
+std::string textOf(const Item& item)
+{
+    auto object = std::visit([](const auto& i) { return fieldsOf(i); }, item);
+    object.emplace_back("kind", kindOf(item));
+    object.emplace_back("version", libraryVersion);
+    object.emplace_back("name", nameOf(item));
+    return printedJson(object, JsonLayout::file);
+}
+
+Outcome<Item> itemFrom(std::string_view text, const std::string& where)
+{
+    const auto root = parsedJson(text, where);
+    if (!root)
+        return root.fault();
+    FirstFault faults(where);
+    Fields fields(*root->as<JsonObject>(), "", faults); // parsedJson lets only an object pass
+    auto item = readItem(fields);
+    fields.refuseUnknown();
+    if (faults.fault())
+        return *faults.fault();
+    return item;
+}
+
+void putIfAny(JsonObject& object, const char* name, const std::optional<double>& value)
+{
+    if (value)
+        object.emplace_back(name, *value);
+}
+
+void putIfAny(JsonObject& object, const char* name, const std::optional<int>& value)
+{
+    if (value)
+        object.emplace_back(name, *value);
+}
+
+void putIfAny(JsonObject& object, const char* name, const std::string& value)
+{
+    if (!value.empty())
+        object.emplace_back(name, value);
+}
+
+void putIfAny(JsonObject& object, const char* name, bool value)
+{
+    if (value)
+        object.emplace_back(name, value);
+}
+
+void putIfAny(JsonObject& object, const char* name, JsonList value)
+{
+    if (!value.empty())
+        object.emplace_back(name, std::move(value));
+}
+
+void putIfAny(JsonObject& object, const char* name, const std::vector<std::string>& value)
+{
+    putIfAny(object, name, JsonList(value.begin(), value.end()));
+}
+
+} // namespace couplet
