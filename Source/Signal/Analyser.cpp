@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Signal/Analyser.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace couplet {
+namespace {
+
+// A converter's full scale lies up to 2 in 32768 below 1 in 16 bits.
+constexpr float fullScale = 0.9999f;
+constexpr int fewestInRun = 3;
+
+} // namespace
+
+Analyser::Analyser(double sampleRate_Hz, double window_s)
+    : tracker(sampleRate_Hz, window_s), noise(sampleRate_Hz), broadband(sampleRate_Hz)
+{
+    gathered.sampleRate_Hz = sampleRate_Hz;
+    gathered.hop_s = tracker.hopSamples() / sampleRate_Hz;
+    estimate = waiting = gathered;
+}
+
+void Analyser::restart()
+{
+    Estimate fresh;
+    fresh.sampleRate_Hz = gathered.sampleRate_Hz;
+    fresh.hop_s = gathered.hop_s;
+    gathered = waiting = estimate = fresh;
+    tracker.restart();
+    noise.reset();
+    broadband.reset();
+    filled = run = 0;
+    runLevel = 0.0f;
+    secondSum = {};
+}
+
+bool Analyser::makeFinite(std::array<float, chunkLength>& chunk)
+{
+    const bool finite = std::all_of(chunk.begin(), chunk.end(), [](float x) { return std::isfinite(x); });
+    if (finite)
+        return true;
+    gathered.brokenSamples += std::count_if(chunk.begin(), chunk.end(), [](float x) { return !std::isfinite(x); });
+    chunk.fill(0.0f);
+    return false;
+}
+
+// A run of samples that stay at full scale is clipped; one or two may be a peak that just reaches it.
+void Analyser::countPeaks()
+{
+    float largest = 0.0f;
+    for (const float x : first)
+        largest = std::max(largest, std::abs(x));
+    gathered.hopPeak = std::max(gathered.hopPeak, static_cast<double>(largest));
+    if (largest < fullScale) {
+        run = 0;
+        return;
+    }
+    for (const float x : first) {
+        const bool goesOn = std::abs(x) >= fullScale && (run == 0 || (x > 0.0f) == (runLevel > 0.0f));
+        run = goesOn ? run + 1 : std::abs(x) >= fullScale ? 1 : 0;
+        runLevel = x;
+        if (run == fewestInRun)
+            gathered.clippedSamples += fewestInRun;
+        else if (run > fewestInRun)
+            ++gathered.clippedSamples;
+    }
+}
+
+bool Analyser::chunkDone()
+{
+    const bool finite = makeFinite(first);
+    const bool secondFinite = makeFinite(other);
+    gathered.broken = gathered.broken || !finite || !secondFinite;
+    countPeaks();
+    broadband.add(first.data());
+
+    const FoldedChunk folds = folded(first.data());
+    FoldedChunk left = folds;
+    tracker.subtractLines(left);
+    noise.add(left);
+    if (hasSecond)
+        secondSum += tracker.toneSum(folded(other.data()));
+    bool ready = tracker.add(first.data(), folds);
+    if (tracker.hopEnded())
+        endHop();
+    if (waiting.broken && tracker.isPending()) { // no use in looking into it
+        tracker.finish();
+        ready = true;
+    }
+    if (ready)
+        complete();
+    return ready;
+}
+
+void Analyser::endHop()
+{
+    const double tone = tracker.estimate().amplitude;
+    noise.endHop(0.5 * tone * tone);
+    ++gathered.hop;
+    gathered.noisePower = noise.power();
+    gathered.noisePowerA = noise.powerA();
+    gathered.disturbed = noise.disturbed();
+    gathered.secondTone = tracker.toneOf(secondSum);
+    gathered.peak = std::max(gathered.peak, gathered.hopPeak);
+    gathered.levels = broadband.levels();
+    gathered.duration_s = broadband.duration_s();
+    waiting = gathered;
+    secondSum = {};
+    gathered.hopPeak = 0.0;
+    gathered.broken = false;
+}
+
+void Analyser::complete()
+{
+    waiting.tone = tracker.estimate();
+    estimate = waiting;
+    if (estimate.broken)
+        tracker.breakOff(); // what the hop says is kept from being carried on
+}
+
+} // namespace couplet

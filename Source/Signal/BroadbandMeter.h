@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Signal/PeakInterpolator.h"
+#include "Signal/Weighting.h"
+
+#include <array>
+#include <cstddef>
+#include <optional>
+
+// Purpose: A-, C- and Z-weighted levels: energy, time-weighted maxima and minima, peak.
+// Source:  IEC 61672-1:2013 3 (F 0.125 s, S 1 s, time-average and exposure level), 5.5 (weightings).
+// Units:   mean squares and peaks relative to full scale = 1; seconds.
+// Thread:  audio after construction.
+namespace couplet {
+
+enum class FrequencyWeighting : std::size_t { A, C, Z };
+inline constexpr std::size_t weightings = 3;
+
+struct BroadbandLevels
+{
+    double fast = 0.0, slow = 0.0;          // exponential averages now, mean square
+    double energy = 0.0;                    // of the square since the start, s; of Z without its mean
+    double fastMax = 0.0, slowMax = 0.0;    // mean square
+    std::optional<double> fastMin, slowMin; // absent before five time constants have passed
+    double peak = 0.0;                      // |x|: C between samples, A and Z at samples
+};
+
+class BroadbandMeter
+{
+public:
+    explicit BroadbandMeter(double sampleRate_Hz);
+
+    void add(const float* chunk);
+    const std::array<BroadbandLevels, weightings>& levels() const { return results; }
+    double duration_s() const { return static_cast<double>(chunks) * chunkSeconds; }
+    void reset();
+
+private:
+    void average(std::size_t weighting, double meanSquare);
+    void energyOfZ(const float* chunk);
+
+    double chunkSeconds, keepFast, keepSlow, highPass;
+    Biquad low, high, middle;
+    double drift = 0.0;                // below 1 Hz: taken out of Z's time-weighted levels and peak, not of its energy
+    double total = 0.0, squares = 0.0; // of all samples
+    PeakInterpolator peakC;
+    long chunks = 0;
+    std::array<BroadbandLevels, weightings> results{};
+};
+
+} // namespace couplet

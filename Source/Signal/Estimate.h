@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Signal/BroadbandMeter.h"
+#include "Signal/Phasor.h"
+#include "Signal/ToneEstimate.h"
+
+#include <array>
+#include <cstdint>
+
+// Purpose: everything the real-time half tells the rest of the world: one of these every 50 ms, of fixed size, the
+//          quantities that add up counted since the stream began so that a lost one loses nothing.
+// Units:   amplitudes and mean squares relative to full scale = 1; Hz; s.
+// Thread:  any (a value).
+namespace couplet {
+
+struct Estimate
+{
+    std::int64_t hop = 0; // counted from 1 since the stream began
+    double sampleRate_Hz = 0.0;
+    double hop_s = 0.0; // length of a hop
+
+    ToneEstimate tone;
+    Phasor secondTone;        // of the second channel at the tone, this hop; peak amplitude, about its centre
+    double noisePower = 0.0;  // of this hop, 20 Hz to 20 kHz, all lines taken out
+    double noisePowerA = 0.0; // A-weighted
+    bool disturbed = false;   // this hop holds a knock or another noise that is not usual
+
+    double peak = 0.0;               // largest |sample| since the stream began
+    double hopPeak = 0.0;            // of this hop
+    std::int64_t clippedSamples = 0; // samples in runs of three or more at full scale, since the stream began
+    std::int64_t brokenSamples = 0;  // samples that were not finite, taken as 0
+    bool broken = false;             // this hop held some
+
+    std::array<BroadbandLevels, weightings> levels{};
+    double duration_s = 0.0; // heard so far
+};
+
+} // namespace couplet

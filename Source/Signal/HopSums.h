@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Signal/Phasor.h"
+#include "Signal/Sizes.h"
+
+#include <array>
+
+// Purpose: what is kept of a hop: a few sums about its own centre, from which any window can be joined later.
+// Source:  least squares on samples t counted from the hop's centre: z = sum x e^{-jwt}, m = sum t x e^{-jwt},
+//          q = sum t^2 x e^{-jwt}. No phase runs on from hop to hop, so retuning costs nothing and nothing drifts.
+// Thread:  any, audio included.
+namespace couplet {
+
+// The frequencies that the lines follow, rad/sample.
+struct LineTuning
+{
+    double tone = 0.0;
+    double mains = 0.0;
+    double otherMains = 0.0;
+
+    bool operator==(const LineTuning&) const = default;
+
+    // Angular frequency of a line; 0 when that order is not there (at or above 0.98 Nyquist).
+    double omega(int line) const
+    {
+        const double w = line < firstMainsLine   ? (line + 1) * tone
+                         : line < firstOtherLine ? (line - firstMainsLine + 1) * mains
+                                                 : (line - firstOtherLine + 1) * otherMains;
+        return w < highestShareOfNyquist * pi ? w : 0.0;
+    }
+};
+
+struct HopSums
+{
+    LineTuning tuning;                      // what the sums below were taken at
+    std::array<Phasor, lineCount> sum{};    // z
+    std::array<Phasor, lineCount> moment{}; // m
+    Phasor toneSecondMoment{};              // q of line 0
+    double total = 0.0;                     // sum of x
+    double power = 0.0;                     // sum of x^2
+};
+
+} // namespace couplet

@@ -1,0 +1,132 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Signal/LineSystem.h"
+
+#include <cmath>
+#include <cstddef>
+
+namespace couplet {
+namespace {
+
+constexpr auto idx(int i)
+{
+    return static_cast<std::size_t>(i);
+}
+
+} // namespace
+
+bool Cholesky::factor()
+{
+    for (int j = 0; j < size; ++j) {
+        double* pivotRow = &at(j, 0);
+        if (!(pivotRow[j] > 0.0))
+            return false;
+        const double inverse = 1.0 / std::sqrt(pivotRow[j]);
+        for (int i = j; i < size; ++i)
+            pivotRow[i] *= inverse;
+        for (int r = j + 1; r < size; ++r) {
+            const double v = pivotRow[r];
+            double* row = &at(r, 0);
+            for (int i = r; i < size; ++i)
+                row[i] -= v * pivotRow[i];
+        }
+        pivotRow[j] = inverse;
+    }
+    return true;
+}
+
+void Cholesky::solve(double* x) const
+{
+    for (int i = 0; i < size; ++i) {
+        const double* row = &rows[index(i, 0)];
+        x[i] *= row[i];
+        const double v = x[i];
+        for (int k = i + 1; k < size; ++k)
+            x[k] -= row[k] * v;
+    }
+    for (int i = size - 1; i >= 0; --i) {
+        const double* row = &rows[index(i, 0)];
+        double v = x[i];
+        for (int k = i + 1; k < size; ++k)
+            v -= row[k] * x[k];
+        x[i] = v * row[i];
+    }
+}
+
+double dot(const EvenOdd& a, const EvenOdd& b, int lines)
+{
+    double sum = a.even[0] * b.even[0];
+    for (int i = 0; i < lines; ++i)
+        sum += a.even[idx(i + 1)] * b.even[idx(i + 1)] + a.odd[idx(i)] * b.odd[idx(i)];
+    return sum;
+}
+
+bool LineSystem::build(const LineChoice& choice, double samples)
+{
+    chosen = &choice;
+    kernel = Dirichlet(samples);
+    evenFactor.resize(choice.count + 1);
+    oddFactor.resize(choice.count);
+    for (int i = 0; i < choice.count; ++i)
+        angles[idx(i)] = kernel.anglesOf(choice.omega[idx(i)]);
+
+    // Only D itself is needed here: sin(N a/2) / sin(a/2) from the angle sums, N on the diagonal.
+    evenFactor.at(0, 0) = samples;
+    for (int i = 0; i < choice.count; ++i) {
+        const HalfAngles& a = angles[idx(i)];
+        evenFactor.at(0, i + 1) = a.sineN / a.sine;
+        for (int j = 0; j <= i; ++j) {
+            const HalfAngles& b = angles[idx(j)];
+            const double sum = (a.sineN * b.cosineN + a.cosineN * b.sineN) / (a.sine * b.cosine + a.cosine * b.sine);
+            const double difference =
+                i == j ? samples
+                       : (a.sineN * b.cosineN - a.cosineN * b.sineN) / (a.sine * b.cosine - a.cosine * b.sine);
+            evenFactor.at(j + 1, i + 1) = 0.5 * (difference + sum);
+            oddFactor.at(j, i) = 0.5 * (difference - sum);
+        }
+    }
+    return evenFactor.factor() && oddFactor.factor();
+}
+
+void LineSystem::solve(EvenOdd& x) const
+{
+    evenFactor.solve(x.even.data());
+    oddFactor.solve(x.odd.data());
+}
+
+// d(p cos wn + q sin wn)/dw = -p n sin(wn) + q n cos(wn), an odd-times-odd and an even-times-odd product:
+//   <n sin wn, cos vn> = -(D'(w+v) + D'(w-v)) / 2        <n cos wn, sin vn> = -(D'(w+v) - D'(w-v)) / 2
+EvenOdd LineSystem::derivative(int first, int last, const std::array<double, lineCount>& factor,
+                               const EvenOdd& at) const
+{
+    EvenOdd u;
+    for (int s = first; s < last; ++s) {
+        const double p = at.even[idx(s + 1)] * factor[idx(s)];
+        const double q = at.odd[idx(s)] * factor[idx(s)];
+        u.even[0] += p * kernel.at(angles[idx(s)]).first;
+        for (int l = 0; l < chosen->count; ++l) {
+            const double plus = kernel.at(sumOf(angles[idx(s)], angles[idx(l)])).first;
+            const double minus = kernel.at(differenceOf(angles[idx(s)], angles[idx(l)])).first;
+            u.even[idx(l + 1)] += 0.5 * p * (plus + minus);
+            u.odd[idx(l)] -= 0.5 * q * (plus - minus);
+        }
+    }
+    return u;
+}
+
+//   <n sin, n sin> = (D''(w+v) - D''(w-v)) / 2           <n cos, n cos> = -(D''(w+v) + D''(w-v)) / 2
+double LineSystem::derivativeProduct(int firstA, int lastA, int firstB, int lastB,
+                                     const std::array<double, lineCount>& factor, const EvenOdd& at) const
+{
+    double total = 0.0;
+    for (int s = firstA; s < lastA; ++s)
+        for (int u = firstB; u < lastB; ++u) {
+            const double plus = kernel.at(sumOf(angles[idx(s)], angles[idx(u)])).second;
+            const double minus = kernel.at(differenceOf(angles[idx(s)], angles[idx(u)])).second;
+            const double cosines = at.even[idx(s + 1)] * at.even[idx(u + 1)];
+            const double sines = at.odd[idx(s)] * at.odd[idx(u)];
+            total += 0.5 * factor[idx(s)] * factor[idx(u)] * (cosines * (plus - minus) - sines * (plus + minus));
+        }
+    return total;
+}
+
+} // namespace couplet

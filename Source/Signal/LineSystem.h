@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Signal/Dirichlet.h"
+#include "Signal/HopSums.h"
+
+#include <array>
+
+// Purpose: the normal equations of x[n] = c + sum p_k cos(w_k n) + q_k sin(w_k n) over a window about its centre.
+//          Cosines and the constant are even, sines odd, so they part into two systems of half the size.
+// Thread:  audio (no allocation, no locks).
+namespace couplet {
+
+inline constexpr int mostUnknowns = lineCount + 1;
+
+// A symmetric positive definite matrix of up to 24 x 24, factored in place.
+class Cholesky
+{
+public:
+    void resize(int n) { size = n; }
+    double& at(int row, int column) { return rows[index(row, column)]; } // row <= column
+    // False when the matrix is not positive definite to rounding.
+    bool factor();
+    void solve(double* x) const; // in place
+
+private:
+    static std::size_t index(int row, int column) { return static_cast<std::size_t>(row * mostUnknowns + column); }
+    int size = 0;
+    std::array<double, static_cast<std::size_t>(mostUnknowns) * mostUnknowns> rows{}; // diagonal: 1 / u
+};
+
+// The lines that take part, in order; line[0] is the tone when it does.
+struct LineChoice
+{
+    int count = 0;
+    int tones = 0; // the first so many are tone orders, the rest mains orders
+    std::array<int, lineCount> line{};
+    std::array<double, lineCount> omega{};
+
+    void add(int which, double w)
+    {
+        line[static_cast<std::size_t>(count)] = which;
+        omega[static_cast<std::size_t>(count)] = w;
+        ++count;
+    }
+};
+
+// Right side and solution: even part is the constant, then the cosines; odd part the sines.
+struct EvenOdd
+{
+    std::array<double, mostUnknowns> even{};
+    std::array<double, lineCount> odd{};
+};
+double dot(const EvenOdd&, const EvenOdd&, int lines);
+
+class LineSystem
+{
+public:
+    // Builds and factors both systems. False when they are singular.
+    bool build(const LineChoice&, double samples);
+
+    void solve(EvenOdd&) const;
+
+    // Inner products of d = sum over lines a..b-1 of factor * dx/dw with every basis function, and of two such
+    // columns with each other. `at` holds the coefficients the derivative is taken at.
+    EvenOdd derivative(int first, int last, const std::array<double, lineCount>& factor, const EvenOdd& at) const;
+    double derivativeProduct(int firstA, int lastA, int firstB, int lastB, const std::array<double, lineCount>& factor,
+                             const EvenOdd& at) const;
+
+private:
+    const LineChoice* chosen = nullptr;
+    Dirichlet kernel{2.0};
+    std::array<HalfAngles, lineCount> angles;
+    Cholesky evenFactor, oddFactor;
+};
+
+} // namespace couplet

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Signal/PeakInterpolator.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+namespace couplet {
+namespace {
+
+constexpr auto idx(int i)
+{
+    return static_cast<std::size_t>(i);
+}
+
+constexpr double kaiserBeta = 6.5;
+
+// I_0 by its series; the arguments here are below 7, where 30 terms are exact.
+double besselI0(double x)
+{
+    double term = 1.0, sum = 1.0;
+    for (int k = 1; k < 30; ++k) {
+        term *= (0.5 * x / k) * (0.5 * x / k);
+        sum += term;
+    }
+    return sum;
+}
+
+double kaiser(double share) // -1 to 1
+{
+    return besselI0(kaiserBeta * std::sqrt(std::max(0.0, 1.0 - share * share))) / besselI0(kaiserBeta);
+}
+
+} // namespace
+
+PeakInterpolator::PeakInterpolator(double sampleRate_Hz)
+    : phases(sampleRate_Hz < 60000.0    ? 3
+             : sampleRate_Hz < 120000.0 ? 1
+                                        : 0)
+{
+    for (int phase = 0; phase < phases; ++phase) {
+        const double between = (phase + 1.0) / (phases + 1.0);
+        double sum = 0.0;
+        std::array<double, taps> h{};
+        for (int k = 0; k < taps; ++k) {
+            const double t = k - (taps / 2 - 1) - between;
+            h[idx(k)] = std::sin(pi * t) / (pi * t) * kaiser(t / (taps / 2.0));
+            sum += h[idx(k)];
+        }
+        for (int k = 0; k < taps; ++k)
+            filter[idx(phase)][idx(k)] = static_cast<float>(h[idx(k)] / sum);
+    }
+}
+
+float PeakInterpolator::operator()(const float* chunk)
+{
+    std::copy(chunk, chunk + chunkLength, history.begin() + taps);
+    float largest = 0.0f;
+    for (int i = 0; i < chunkLength; ++i)
+        largest = std::max(largest, std::abs(chunk[i]));
+    for (int phase = 0; phase < phases; ++phase) {
+        std::array<float, chunkLength> between{};
+        for (int k = 0; k < taps; ++k) {
+            const float h = filter[idx(phase)][idx(k)];
+            for (int i = 0; i < chunkLength; ++i)
+                between[idx(i)] += h * history[idx(1 + k + i)];
+        }
+        for (const float value : between)
+            largest = std::max(largest, std::abs(value));
+    }
+    std::copy(history.end() - taps, history.end(), history.begin());
+    return largest;
+}
+
+} // namespace couplet

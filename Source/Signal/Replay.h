@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Signal/HopRing.h"
+#include "Signal/HopSummer.h"
+#include "Signal/SampleRing.h"
+
+// Purpose: takes the sums of past hops again, at other frequencies, some chunks at a time; it may run on until it has
+//          caught up with the present and take the live sums' place.
+// Thread:  audio after construction, which allocates.
+namespace couplet {
+
+class Replay
+{
+public:
+    explicit Replay(int chunksInHop) : perHop(chunksInHop), hops(mostHops), summer(chunksInHop * chunkLength) {}
+
+    // From a chunk that begins a hop.
+    void begin(const LineTuning& tuning, long firstChunk)
+    {
+        hops.clear();
+        summer.tune(tuning);
+        summer.begin();
+        next = firstChunk;
+    }
+
+    // Goes on towards chunk `end`, by `most` chunks at most; true when it is there.
+    bool upTo(const SampleRing& raw, long end, int most)
+    {
+        for (; most > 0 && next < end; --most)
+            advance(folded(raw.chunk(next)));
+        return next >= end;
+    }
+
+    // The next chunk less `lines`, which are given at its hop's centre.
+    std::array<double, chunkLength> rest(const SampleRing& raw, const LineSet& lines)
+    {
+        const FoldedChunk folds = folded(raw.chunk(next));
+        FoldedChunk left = folds;
+        summer.subtract(lines, left);
+        advance(folds);
+        return unfolded(left);
+    }
+
+    long position() const { return next; }
+    const HopRing& whole() const { return hops; } // the hops that are complete
+    HopRing& whole() { return hops; }
+    HopSummer& running() { return summer; } // of the hop that is not
+
+private:
+    static constexpr int mostHops = 4;
+
+    void advance(const FoldedChunk& folds)
+    {
+        summer.add(folds);
+        if (++next % perHop == 0) {
+            hops.push(summer.sums());
+            summer.begin();
+        }
+    }
+
+    int perHop;
+    long next = 0;
+    HopRing hops;
+    HopSummer summer;
+};
+
+} // namespace couplet

@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Signal/ToneTracker.h"
+
+#include "Signal/MomentCorrection.h"
+
+#include <algorithm>
+#include <cmath>
+
+// When the tone is another one: noticing it, and going on with the hops that are surely its own.
+namespace couplet {
+namespace {
+
+// What a window leaves grows when it holds two tones: the first pair starts the watch, the second decides.
+constexpr double noiseRise = 1.15, noiseRiseOfPower = 2e-6;
+constexpr double noiseExcess = 1.3, noiseExcessOfPower = 1e-5;
+constexpr int hopsOfWatch = 6;
+
+constexpr double retuneAngle = 0.1; // rad a hop: beyond it a hop's sums are taken again
+constexpr int mostRetakes = 4;
+
+bool standsOut(const Fit& f)
+{
+    return f.valid && f.amplitude * f.amplitude > 0.5 * f.noiseVariance;
+}
+
+} // namespace
+
+// A tone that has moved by little is not missed, but the window then holds two tones and leaves more noise. For a
+// while the newest hop alone is held against it.
+void ToneTracker::watchForChange()
+{
+    const double power = fit.amplitude * fit.amplitude;
+    if (watching == 0 && fit.noiseVariance > noiseRise * quietNoise + noiseRiseOfPower * power)
+        watching = hopsOfWatch;
+    if (watching > 0 && ring.size() > hopsAlone(fit.tuning.tone))
+        stage = Stage::alone;
+}
+
+void ToneTracker::fitNewestAlone()
+{
+    const int hops = hopsAlone(fit.tuning.tone);
+    trial.clear();
+    for (int age = hops - 1; age >= 0; --age)
+        trial.push(ring[age]);
+    retakes = 0;
+    aloneTuning = trial[0].tuning;
+    alone = fitWindow(trial, requestFor(hops, fit.tuning));
+    judgeAlone();
+}
+
+void ToneTracker::judgeAlone()
+{
+    const int hops = trial.size();
+    if (stage == Stage::retaking) {
+        for (int age = hops - 1; age >= 0; --age)
+            trial.push(replay.whole()[age]);
+        alone = fitWindow(trial, requestFor(hops, aloneTuning));
+    }
+    const double moved = std::abs(alone.tuning.tone - aloneTuning.tone) * hopLengthSamples;
+    if (standsOut(alone) && moved > retuneAngle && retakes < mostRetakes) {
+        ++retakes;
+        aloneTuning = alone.tuning;
+        replay.begin(aloneTuning, newestHops(hops));
+        stage = Stage::retaking;
+        return;
+    }
+    stage = Stage::report;
+    const double power = fit.amplitude * fit.amplitude;
+    if (standsOut(alone) && fit.noiseVariance > noiseExcess * alone.noiseVariance + noiseExcessOfPower * power) {
+        goOnFrom(trial, alone);
+        resume(hopEnd);
+    }
+    if (--watching == 0)
+        quietNoise = fit.noiseVariance;
+}
+
+// The hops given are all that is known of the tone; `found` is their fit.
+void ToneTracker::goOnFrom(const HopRing& hops, const Fit& found)
+{
+    const LineTuning before = fit.tuning;
+    ring.clear();
+    for (int age = hops.size() - 1; age >= 0; --age) {
+        HopSums hop = hops[age];
+        const double fromCentre = (0.5 * (hops.size() - 1) - age) * hopLengthSamples;
+        correctMoments(hop, moved(found.atCentre, found.tuning, fromCentre), chunksInHop);
+        ring.push(hop);
+    }
+    accept(found);
+    // One hop or two say nothing of the mains' frequency.
+    fit.tuning.mains = before.mains;
+    fit.tuning.otherMains = before.otherMains;
+    hopTone = moved(found.atCentre, found.tuning, 0.5 * (hops.size() - 1) * hopLengthSamples).line[0];
+    missed = 0;
+    watching = hopsOfWatch;
+    changed = true;
+}
+
+// The sums of the hop under way are of another tuning: they are taken again from a chunk that begins a hop.
+void ToneTracker::resume(long firstChunk)
+{
+    catchingUp = true;
+    replay.begin(fit.tuning, firstChunk);
+}
+
+void ToneTracker::caughtUp()
+{
+    catchingUp = false;
+    std::swap(summer, replay.running());
+    if (ring.size() == 0) { // the mains' family has changed, and no fit is of use
+        const Fit again = fitWindow(replay.whole(), requestFor(replay.whole().size(), fit.tuning));
+        if (!again.valid) {
+            lose();
+            return;
+        }
+        goOnFrom(replay.whole(), again);
+        foretell(1.0);
+        return;
+    }
+    int since = 0; // hops that have ended on the way
+    for (int age = replay.whole().size() - 1; age >= 0; --age, ++since)
+        ring.push(replay.whole()[age]);
+    foretell(1.0 + since);
+}
+
+void ToneTracker::acquired()
+{
+    mains.forget();
+    const Fit& found = acquisition.fit();
+    if (std::abs(found.tuning.mains - fit.tuning.mains) > std::abs(found.tuning.mains - fit.tuning.otherMains)) {
+        mains.believe(mains.other_Hz());
+        std::swap(fit.tuning.mains, fit.tuning.otherMains);
+    }
+    goOnFrom(acquisition.heard(), found);
+    state = State::confirming;
+    quietNoise = 0.0;
+    resume(acquisition.end());
+}
+
+// MainsWatch has just changed its belief. Sums taken for the other family are of no use to this one.
+void ToneTracker::changeFamily()
+{
+    const double hz = 2.0 * pi / sampleRate;
+    fit.tuning.mains = mains.believed_Hz() * hz;
+    fit.tuning.otherMains = mains.other_Hz() * hz;
+    changed = true;
+    watching = hopsOfWatch;
+    ring.clear();
+    acquisition.stop();
+    if (state == State::searching)
+        return; // the next hop is the first of the new family
+    resume(newestHops(hopsAlone(fit.tuning.tone)));
+}
+
+} // namespace couplet

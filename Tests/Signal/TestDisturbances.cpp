@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Quantities/Decibels.h"
+#include "Tracked.h"
+
+#include <catch2/catch.hpp>
+
+using namespace couplet;
+using namespace couplet::test;
+
+namespace {
+
+constexpr double rate_Hz = 48000.0;
+constexpr double mostMoved_dB = 0.0001; // in a window of 1 s
+constexpr double settled_s = 3.0;       // the tone is found in 0.2 s, the mains' family in 2 s, and then 1 s fills
+
+struct Readings
+{
+    double worst_dB = 0.0; // of those that are held
+    int held = 0, withheld = 0;
+    NoTone reason = NoTone::none; // of the last that is withheld
+    ToneEstimate last;
+};
+
+Readings readingsOf(const Truth& truth)
+{
+    Stream stream(truth, 11);
+    ToneTracker tracker(rate_Hz, 1.0);
+    tracked(tracker, stream, settled_s, rate_Hz);
+    Readings r;
+    for (const ToneEstimate& e : tracked(tracker, stream, 1.0, rate_Hz)) {
+        r.last = e;
+        if (!e.held()) {
+            ++r.withheld;
+            r.reason = e.reason;
+            continue;
+        }
+        ++r.held;
+        r.worst_dB = std::max(r.worst_dB, std::abs(decibels(e.amplitude / truth.amplitude)));
+    }
+    return r;
+}
+
+// Scatter at an SNR of 80 dB and 1 s is 4e-6 dB.
+Truth quietTone(double tone_Hz)
+{
+    Truth truth;
+    truth.tone_Hz = tone_Hz;
+    return truth.withSnr_dB(80.0);
+}
+
+void checkNotMoved(const Truth& truth)
+{
+    const Readings r = readingsOf(truth);
+    CAPTURE(truth.tone_Hz, truth.hum_Hz, truth.hum, truth.second, truth.constant, static_cast<int>(r.reason));
+    CHECK(r.withheld == 0);
+    CHECK(r.worst_dB < mostMoved_dB);
+}
+
+// 2/T and more from every mains order that is there.
+const std::vector<double> tones_Hz{80.0, 110.0, 130.0, 250.02, 525.0, 1000.04, 5000.0};
+
+} // namespace
+
+TEST_CASE("tone level is not moved by hum as strong as itself")
+{
+    for (const double hum_Hz : {49.97, 50.0, 60.02})
+        for (const double tone_Hz : tones_Hz) {
+            Truth truth = quietTone(tone_Hz);
+            truth.hum_Hz = hum_Hz;
+            truth.hum = truth.amplitude;
+            checkNotMoved(truth);
+        }
+}
+
+TEST_CASE("tone level is not moved by 10 % of second and third harmonic")
+{
+    for (const double tone_Hz : tones_Hz) {
+        Truth truth = quietTone(tone_Hz);
+        truth.second = truth.third = 0.1;
+        checkNotMoved(truth);
+    }
+}
+
+TEST_CASE("tone level is not moved by a constant of half full scale")
+{
+    for (const double tone_Hz : tones_Hz) {
+        Truth truth = quietTone(tone_Hz);
+        truth.constant = 0.5;
+        checkNotMoved(truth);
+    }
+}
+
+TEST_CASE("tone level is not moved by hum, harmonics and a constant together")
+{
+    for (const double tone_Hz : tones_Hz) {
+        Truth truth = quietTone(tone_Hz);
+        truth.hum_Hz = 49.97;
+        truth.hum = truth.amplitude;
+        truth.second = truth.third = 0.1;
+        truth.constant = 0.5;
+        checkNotMoved(truth);
+    }
+}
+
+TEST_CASE("hum, harmonics and constant are told as they are")
+{
+    Truth truth = quietTone(731.0);
+    truth.hum_Hz = 50.02;
+    truth.hum = 0.02;
+    truth.second = 0.03;
+    truth.third = 0.01;
+    truth.constant = -0.25;
+    const ToneEstimate e = readingsOf(truth).last;
+    CHECK(e.mainsFrequency_Hz == Approx(50.02).margin(0.002));
+    CHECK(e.mainsAmplitude == Approx(0.02 * std::sqrt(1.0 + 0.09 + 0.25)).epsilon(1e-4));
+    CHECK(e.harmonics[1] == Approx(0.03 * truth.amplitude).epsilon(1e-4));
+    CHECK(e.harmonics[2] == Approx(0.01 * truth.amplitude).epsilon(1e-4));
+    CHECK(e.dc == Approx(-0.25).epsilon(1e-6));
+    CHECK(e.noisePower == Approx(truth.noise * truth.noise).epsilon(0.05));
+}
+
+// Nearer to the mains than a hop can part, or on one of its orders: no level, and why. A level that is given
+// nevertheless must be right.
+TEST_CASE("a tone that strong hum cannot be parted from is withheld with its reason or right")
+{
+    for (const double tone_Hz : {20.0, 31.5, 45.0, 63.0, 75.0}) {
+        Truth truth = quietTone(tone_Hz);
+        truth.hum_Hz = 49.97;
+        truth.hum = truth.amplitude;
+        const Readings r = readingsOf(truth);
+        CAPTURE(tone_Hz, r.held, r.withheld, static_cast<int>(r.reason));
+        CHECK(r.worst_dB < mostMoved_dB);
+        if (r.withheld > 0)
+            CHECK((r.reason == NoTone::lowBesideHum || r.reason == NoTone::onMains || r.reason == NoTone::searching));
+    }
+}
+
+TEST_CASE("a tone on a strong order of the mains is withheld as being on the mains")
+{
+    for (const double tone_Hz : {100.01, 150.3, 99.2}) {
+        Truth truth = quietTone(tone_Hz);
+        truth.hum_Hz = 50.0;
+        truth.hum = truth.amplitude;
+        const Readings r = readingsOf(truth);
+        CAPTURE(tone_Hz, r.worst_dB);
+        CHECK(r.held == 0);
+        CHECK(r.reason == NoTone::onMains);
+    }
+}
+
+TEST_CASE("the mains alone is never a tone")
+{
+    for (const double hum_Hz : {49.9, 50.0, 50.1, 59.95, 60.05}) {
+        Truth truth = quietTone(1000.0);
+        truth.noise = 1e-4;
+        truth.amplitude = 0.0;
+        truth.hum_Hz = hum_Hz;
+        truth.hum = 0.05;
+        const Readings r = readingsOf(truth);
+        CAPTURE(hum_Hz);
+        CHECK(r.held == 0);
+    }
+}
+
+TEST_CASE("500.01 Hz beside 50 Hz hum of -20 dB reads on, with what the tenth order may do to it")
+{
+    Truth truth = quietTone(500.01);
+    truth.hum_Hz = 50.0;
+    truth.hum = 0.1 * truth.amplitude;
+    truth.noise = 1e-5;
+    const Readings r = readingsOf(truth);
+    CHECK(r.withheld == 0);
+    CHECK(r.worst_dB < 0.001);
+    CHECK(r.last.mainsFrequency_Hz == Approx(50.0).margin(0.01));
+    // Orders 9 and 11 are not there, so neither is the bound; it is never more than the limit of reading on.
+    CHECK(r.last.mainsBound < 0.0023 * r.last.amplitude);
+}

@@ -1,0 +1,170 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Quantities/Decibels.h"
+#include "Tracked.h"
+
+#include <catch2/catch.hpp>
+
+using namespace couplet;
+using namespace couplet::test;
+
+namespace {
+
+constexpr double soon_s = 0.2;
+
+double uniform(Xoshiro256& random, double from, double to)
+{
+    return from + (to - from) * static_cast<double>(random.next() >> 11) * 0x1p-53;
+}
+double logUniform(Xoshiro256& random, double from, double to)
+{
+    return from * std::pow(to / from, uniform(random, 0.0, 1.0));
+}
+
+// Right means within 0.02 dB or five standard deviations of a hop, and a frequency to match.
+bool isRight(const ToneEstimate& e, const Truth& truth)
+{
+    const double n = hopLength(truth.sampleRate_Hz);
+    const double relative = truth.noise / truth.amplitude;
+    const double level_dB = dBPerRelative * relative * std::sqrt(2.0 / n);
+    const double frequency_Hz = relative * std::sqrt(24.0 / (n * n * n)) * truth.sampleRate_Hz / (2.0 * pi);
+    const bool low = truth.tone_Hz < 60.0; // few cycles: the bound of a tone alone says too little
+    return e.held() &&
+           std::abs(decibels(e.amplitude / truth.amplitude)) < std::max(0.02, (low ? 10.0 : 5.0) * level_dB) &&
+           std::abs(e.frequency_Hz - truth.tone_Hz) < std::max(0.02, (low ? 15.0 : 5.0) * frequency_Hz);
+}
+
+struct Jumps
+{
+    int tried = 0, late = 0;
+};
+
+// `change` makes the next truth of the last. Each tone stays for 2 to 3.5 s, so that windows are full or nearly so.
+template <class Change> Jumps jumps(int wanted, double windowMost_s, std::uint64_t seed, Change&& change)
+{
+    Jumps result;
+    SplitMix64 seeds(seed);
+    Xoshiro256 random(seeds);
+    while (result.tried < wanted) {
+        Truth truth;
+        truth.sampleRate_Hz = std::array{44100.0, 48000.0, 96000.0}[random.next() % 3];
+        truth.tone_Hz = logUniform(random, 60.0, 20000.0);
+        truth.amplitude = logUniform(random, 0.1, 1.0);
+        const double snr_dB = uniform(random, 20.0, 60.0);
+        truth.withSnr_dB(snr_dB);
+        Stream stream(truth, random.next());
+        ToneTracker tracker(truth.sampleRate_Hz, 1.0);
+        tracked(tracker, stream, 1.0, truth.sampleRate_Hz);
+        for (int i = 0; i < 8 && result.tried < wanted; ++i, ++result.tried) {
+            change(truth, random, snr_dB);
+            stream.set(truth);
+            const auto hops = tracked(tracker, stream, uniform(random, 0.6, windowMost_s), truth.sampleRate_Hz);
+            // The hop in which it jumps counts into the time, so four hops at most.
+            bool right = false;
+            for (std::size_t h = 0; (static_cast<double>(h) + 1.0) * 0.05 <= soon_s + 0.001; ++h)
+                right = right || isRight(hops[h], truth);
+            result.late += right ? 0 : 1;
+        }
+    }
+    return result;
+}
+
+int jumpsTried(int few)
+{
+    return few;
+}
+
+} // namespace
+
+TEST_CASE("a tone that jumps anywhere is found again within 0.2 s in 98 % of jumps")
+{
+    const auto anywhere = [](Truth& truth, Xoshiro256& random, double snr_dB) {
+        truth.tone_Hz = logUniform(random, 60.0, std::min(20000.0, 0.45 * truth.sampleRate_Hz));
+        truth.amplitude = logUniform(random, 0.1, 1.0);
+        truth.withSnr_dB(snr_dB);
+    };
+    const Jumps j = jumps(jumpsTried(200), 1.2, 1, anywhere);
+    CAPTURE(j.late, j.tried);
+    CHECK(j.late <= 0.02 * j.tried);
+}
+
+TEST_CASE("a tone that steps by less than 30 Hz is found again within 0.2 s in 95 % of steps")
+{
+    const auto step = [](Truth& truth, Xoshiro256& random, double) {
+        const double by = logUniform(random, 0.3, 30.0);
+        const bool up = random.next() % 2 == 0 || truth.tone_Hz - by < 65.0;
+        truth.tone_Hz += up && truth.tone_Hz + by < 20000.0 ? by : -by;
+    };
+    const Jumps j = jumps(jumpsTried(200), 1.2, 2, step);
+    CAPTURE(j.late, j.tried);
+    CHECK(j.late <= 0.05 * j.tried);
+}
+
+TEST_CASE("a tone that jumps to below 60 Hz is found again within 0.2 s in 98 % of jumps")
+{
+    const auto low = [](Truth& truth, Xoshiro256& random, double snr_dB) {
+        truth.tone_Hz = logUniform(random, 20.0, 60.0);
+        for (const double mains : {50.0, 60.0}) // the mains itself is not a tone
+            if (std::abs(truth.tone_Hz - mains) < 2.0)
+                truth.tone_Hz = mains - 3.0;
+        truth.withSnr_dB(snr_dB);
+    };
+    const Jumps j = jumps(jumpsTried(100), 1.2, 3, low);
+    CAPTURE(j.late, j.tried);
+    CHECK(j.late <= 0.02 * j.tried);
+}
+
+TEST_CASE("a tone is found in white noise from 3 dB up")
+{
+    int found = 0;
+    for (std::uint64_t seed = 1; seed <= 50; ++seed) {
+        Truth truth;
+        truth.tone_Hz = 100.0 * std::pow(150.0, static_cast<double>(seed) / 50.0);
+        truth.withSnr_dB(3.0);
+        Stream stream(truth, seed);
+        ToneTracker tracker(truth.sampleRate_Hz, 1.0);
+        const auto hops = tracked(tracker, stream, 0.5, truth.sampleRate_Hz);
+        found += isRight(hops.back(), truth) ? 1 : 0;
+    }
+    CHECK(found >= 49);
+}
+
+TEST_CASE("a tone that stops is no longer claimed after 0.2 s")
+{
+    for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+        Truth truth;
+        truth.withSnr_dB(40.0);
+        Stream stream(truth, seed);
+        ToneTracker tracker(truth.sampleRate_Hz, 1.0);
+        tracked(tracker, stream, 0.3 + 0.05 * static_cast<double>(seed), truth.sampleRate_Hz);
+        truth.amplitude = 0.0;
+        stream.set(truth);
+        CHECK_FALSE(tracked(tracker, stream, 0.2, truth.sampleRate_Hz).back().held());
+    }
+}
+
+TEST_CASE("no tone is claimed in white or pink noise in more than 1 % of hops")
+{
+    for (const bool pink : {false, true})
+        for (const double rate_Hz : {44100.0, 48000.0, 96000.0}) {
+            int hops = 0, claimed = 0;
+            for (std::uint64_t seed = 1; seed <= 2; ++seed) {
+                PinkNoise noise(seed);
+                Truth truth;
+                truth.amplitude = 0.0;
+                truth.noise = 0.1;
+                Stream white(truth, seed);
+                ToneTracker tracker(rate_Hz, 1.0);
+                for (int i = 0; i < 10.0 * rate_Hz / chunkLength; ++i) {
+                    std::array<float, chunkLength> chunk;
+                    for (float& x : chunk)
+                        x = pink ? noise.next(0.05) : white.next();
+                    if (tracker.add(chunk.data(), folded(chunk.data()))) {
+                        ++hops;
+                        claimed += tracker.estimate().held() ? 1 : 0;
+                    }
+                }
+            }
+            CAPTURE(pink, rate_Hz, claimed, hops);
+            CHECK(claimed <= 0.01 * hops);
+        }
+}
