@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Bench/ToneSummary.h"
+#include "Signal/Estimate.h"
+
+#include <deque>
+
+// Purpose: the tone as it is now: level and frequency over the newest window, steadiness and the rest over the last
+//          three seconds at most, and no further back than the tone has been the same.
+// Shapes:  one Estimate every 50 ms, in order.
+// Thread:  message (allocates).
+namespace couplet {
+
+class LiveTone
+{
+public:
+    void add(const Estimate&);
+    ToneSummary summary() const;
+    void restart() { recent.clear(); }
+
+private:
+    std::deque<Estimate> recent; // oldest first
+};
+
+} // namespace couplet

@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/ReadingJson.h"
+
+#include <cmath>
+
+namespace couplet {
+namespace {
+
+// Beyond the sixth decimal nothing was measured.
+JsonValue number(double value)
+{
+    if (!std::isfinite(value))
+        return {};
+    return std::round(value * 1e6) / 1e6 + 0.0;
+}
+JsonValue number(const std::optional<double>& value)
+{
+    return value ? number(*value) : JsonValue{};
+}
+JsonValue rounded(const std::optional<Expanded>& e)
+{
+    return e ? JsonValue(roundedUp_dB(e->U_dB)) : JsonValue{};
+}
+JsonValue textOrNull(const std::string& text)
+{
+    return text.empty() ? JsonValue{} : JsonValue(text);
+}
+
+JsonList jsonOf(const std::vector<Addend>& addends)
+{
+    JsonList list;
+    for (const auto& a : addends)
+        list.push_back(JsonObject{{"name", a.name}, {"value_db", number(a.value_dB)}});
+    return list;
+}
+
+JsonList budgetJson(const Budget& budget)
+{
+    JsonList list;
+    for (const auto& t : budget)
+        list.push_back(JsonObject{{"name", t.name},
+                                  {"standard_uncertainty_db", number(t.u_dB)},
+                                  {"degrees_of_freedom", number(t.degreesOfFreedom)},
+                                  {"shape", t.shape == Shape::normal ? "normal" : "rectangular"},
+                                  {"obtained", t.obtained}});
+    return list;
+}
+
+JsonList notesJson(const std::vector<std::string>& notes)
+{
+    JsonList list;
+    for (const auto& note : notes)
+        list.push_back(note);
+    return list;
+}
+
+JsonObject figureJson(const std::optional<Figure>& figure, const std::optional<Expanded>& U, const char* unit)
+{
+    const Figure f = figure.value_or(Figure{});
+    return {{"level_db", figure ? number(f.level_dB) : JsonValue{}},
+            {"unit", unit},
+            {"expanded_uncertainty_db", rounded(U)},
+            {"coverage_factor", U ? number(U->coverageFactor) : JsonValue{}},
+            {"terms", jsonOf(f.addends)},
+            {"budget", budgetJson(f.budget)}};
+}
+
+JsonValue hertz(const std::optional<Hertz>& f)
+{
+    return f ? number(f->value) : JsonValue{};
+}
+
+} // namespace
+
+JsonObject jsonOf(const ToneSummary& t)
+{
+    return {{"level_dbfs", number(t.level_dBFS)},
+            {"frequency_hz", hertz(t.frequency)},
+            {"steadiness_db", number(t.steadiness_dB)},
+            {"distortion_percent", number(t.distortion_percent)},
+            {"noise_dbfs", number(t.noise_dBFS)},
+            {"hum_below_tone_db", number(t.humBelowTone_dB())},
+            {"hum_hz", hertz(t.hum)},
+            {"distortion_and_noise_percent", number(t.distortionAndNoise_percent)},
+            {"headroom_db", number(t.headroom_dB)},
+            {"clipped_samples", static_cast<double>(t.clippedSamples)},
+            {"dc_dbfs", number(t.dc_dBFS)}};
+}
+
+JsonObject jsonOf(const Reading& r)
+{
+    JsonObject o{{"tone", jsonOf(r.tone)},
+                 {"measured", figureJson(r.measured, r.measuredU, r.referenced ? "dB SPL" : "dBFS")},
+                 {"expected", r.expected ? JsonValue(figureJson(r.expected, r.expectedU, "dB SPL")) : JsonValue{}}};
+    const bool judged = r.difference.has_value();
+    o.push_back({"difference_db", judged ? number(r.difference->D_dB) : JsonValue{}});
+    o.push_back({"difference_uncertainty_db", judged ? rounded(r.difference->expanded) : JsonValue{}});
+    o.push_back({"en_number", judged ? number(r.difference->enNumber) : JsonValue{}});
+    o.push_back({"verdict", r.verdict ? JsonValue(verdictText(*r.verdict)) : JsonValue{}});
+    o.push_back({"took_part_in_correction", r.tookPartInCorrection});
+    const auto& s = r.sensitivity;
+    o.push_back(
+        {"sensitivity", JsonObject{{"db_spl_per_volt", number(s.dBSPLPerVolt)},
+                                   {"db_spl_per_milliwatt", number(s.dBSPLPerMilliwatt)},
+                                   {"terminal_volts_for_94_db",
+                                    s.terminalVoltsFor94 ? number(s.terminalVoltsFor94->value) : JsonValue{}}}});
+    o.push_back({"coupler", textOrNull(r.coupler)});
+    o.push_back({"earphone", textOrNull(r.earphone)});
+    o.push_back({"side", textOrNull(r.side)});
+    o.push_back({"drive_v", r.drive ? number(r.drive->voltage.value) : JsonValue{}});
+    o.push_back({"notes", notesJson(r.notes)});
+    return o;
+}
+
+JsonObject jsonOf(const ReferenceOutcome& r)
+{
+    JsonList checks;
+    for (const Check& c : r.checks)
+        checks.push_back(
+            JsonObject{{"name", c.name}, {"value", number(c.value)}, {"limit", number(c.limit)}, {"passes", c.passes}});
+    const Figure offset = r.offset.value_or(Figure{});
+    return {{"fit_to_use", r.fitToUse},
+            {"checks", checks},
+            {"tone", jsonOf(r.tone)},
+            {"offset_db", r.offset ? number(offset.level_dB) : JsonValue{}},
+            {"expanded_uncertainty_db", rounded(r.expanded)},
+            {"coverage_factor", r.expanded ? number(r.expanded->coverageFactor) : JsonValue{}},
+            {"terms", jsonOf(offset.addends)},
+            {"budget", budgetJson(offset.budget)},
+            {"change_since_last_db", number(r.history.change_dB)},
+            {"within_control_limits", r.history.withinLimits ? JsonValue(*r.history.withinLimits) : JsonValue{}},
+            {"notes", notesJson(r.notes)}};
+}
+
+} // namespace couplet

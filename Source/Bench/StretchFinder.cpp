@@ -1,0 +1,244 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/StretchFinder.h"
+
+#include "Quantities/Decibels.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+namespace couplet {
+namespace {
+
+// A hop before a disturbance and three after it are passed over.
+constexpr std::size_t hopsBefore = 1;
+constexpr int hopsAfter = 3;
+constexpr int hopsToSettle = 12; // 20 Hz high-pass after a tone has just been found: 0.6 s
+
+// A seat that slips moves the level at once: three hops against the three before. An even drift of 0.1 dB/s, which a
+// running-down battery does not exceed, moves it by 0.015 dB.
+constexpr std::size_t slipHops = 3;
+constexpr double slip_dB = 0.03;
+constexpr double slipSigmas = 6.0;
+
+constexpr double leastDc = 1e-7; // -140 dBFS, below the last bit of 24
+
+double level(double amplitude)
+{
+    return decibels(amplitude);
+}
+
+} // namespace
+
+StretchFinder::Hop StretchFinder::hopOf(const Estimate& e, double time_s)
+{
+    Hop h;
+    h.time_s = time_s;
+    h.amplitude = e.tone.hopAmplitude;
+    h.frequency_Hz = e.tone.frequency_Hz;
+    // A frequency's variance falls with the cube of the window (Cramer-Rao).
+    h.frequencyWeight = std::pow(e.tone.window_s, 3.0);
+    h.dc = e.tone.dc;
+    h.noise = e.noisePower;
+    h.noiseA = e.noisePowerA;
+    for (const double harmonic : e.tone.harmonics)
+        h.harmonics += harmonic * harmonic;
+    h.hum = e.tone.mainsAmplitude * e.tone.mainsAmplitude;
+    h.humHz = e.tone.mainsFrequency_Hz;
+    h.humBound = e.tone.mainsBound;
+    const double second = magnitude(e.secondTone);
+    h.second = second * second;
+    h.good = e.tone.held() && !e.tone.restarted && !e.disturbed && !e.broken && h.amplitude > 0.0;
+    return h;
+}
+
+void StretchFinder::add(const Estimate& e)
+{
+    ++hops;
+    hop_s = e.hop_s;
+    last = e;
+    dc += e.tone.dc;
+    noise += e.noisePower;
+    noiseA += e.noisePowerA;
+    hum += e.tone.mainsAmplitude * e.tone.mainsAmplitude;
+    const auto reason = static_cast<std::size_t>(e.tone.reason);
+    ++reasons[reason];
+    examples[reason] = e.tone;
+
+    Hop hop = hopOf(e, static_cast<double>(e.hop) * e.hop_s);
+    if (!hop.good)
+        for (auto h = waiting.rbegin(); h != waiting.rend() && h < waiting.rbegin() + hopsBefore; ++h)
+            h->good = false;
+    waiting.push_back(hop);
+    if (waiting.size() >= 2 * slipHops && slipped(waiting))
+        waiting[waiting.size() - slipHops].good = false;
+    while (waiting.size() > 2 * slipHops) {
+        settle(waiting.front());
+        waiting.pop_front();
+    }
+}
+
+// True at the hop where the mean of three first differs from that of the three before.
+bool StretchFinder::slipped(const std::deque<Hop>& recent)
+{
+    const auto newest = recent.end() - static_cast<std::ptrdiff_t>(slipHops);
+    double after = 0.0, before = 0.0, noise = 0.0;
+    for (std::size_t i = 0; i < slipHops; ++i) {
+        const Hop& b = recent[recent.size() - 2 * slipHops + i];
+        const Hop& a = *(newest + static_cast<std::ptrdiff_t>(i));
+        if (!a.good || !b.good)
+            return false;
+        after += level(a.amplitude) / slipHops;
+        before += level(b.amplitude) / slipHops;
+        noise = std::max(noise, a.noise / (a.amplitude * a.amplitude));
+    }
+    // One hop's amplitude scatters by sqrt(2 noise / N); a thousand samples are fewer than any hop above 20 kHz has.
+    const double sigma_dB = dBPerRelative * std::sqrt(2.0 * noise / 1000.0);
+    return std::abs(after - before) > slip_dB + slipSigmas * sigma_dB;
+}
+
+void StretchFinder::settle(const Hop& h)
+{
+    if (!h.good) {
+        if (run.hops > 0)
+            endRun();
+        guard = hadRun ? hopsAfter : 0;
+        return;
+    }
+    if (guard > 0) {
+        --guard;
+        return;
+    }
+    hadRun = true;
+    if (run.hops == 0)
+        run.start_s = h.time_s - hop_s;
+    ++run.hops;
+    run.amplitude += h.amplitude;
+    run.frequency += h.frequencyWeight * h.frequency_Hz;
+    run.frequencyWeight += h.frequencyWeight;
+    run.dc += h.dc;
+    if (run.hops == hopsToSettle) // what was counted until now held the filters' own ringing
+        run.noise = run.noiseA = run.quietHops = 0;
+    run.noise += h.noise;
+    run.noiseA += h.noiseA;
+    ++run.quietHops;
+    run.harmonics += h.harmonics;
+    run.hum += h.hum;
+    run.humHz += h.humHz;
+    run.humBound = std::max(run.humBound, h.humBound / h.amplitude);
+    run.second += h.second;
+    std::rotate(run.recent.begin(), run.recent.begin() + 1, run.recent.end());
+    run.recent.back() = h.amplitude * h.amplitude;
+    if (run.hops == 1)
+        run.origin = level(h.amplitude);
+    const double t = h.time_s - run.start_s, y = level(h.amplitude) - run.origin;
+    run.t += t;
+    run.tt += t * t;
+    run.y += y;
+    run.ty += t * y;
+    run.yy += y * y;
+    if (run.hops >= 3)
+        addLevel(run);
+}
+
+// 125 ms are two hops and a half.
+void StretchFinder::addLevel(Run& r)
+{
+    const double mean = (0.5 * r.recent[0] + r.recent[1] + r.recent[2]) / 2.5;
+    const double y = decibelsOfPower(mean) - r.origin;
+    r.lowest = r.levels == 0 ? y : std::min(r.lowest, y);
+    r.highest = r.levels == 0 ? y : std::max(r.highest, y);
+    ++r.levels;
+    r.sum += y;
+    r.squares += y * y;
+}
+
+void StretchFinder::endRun()
+{
+    ++disturbances;
+    if (run.hops > longest.hops)
+        longest = run;
+    run = {};
+}
+
+StretchFinder StretchFinder::finished() const
+{
+    StretchFinder rest = *this;
+    for (const Hop& h : waiting)
+        rest.settle(h);
+    return rest;
+}
+
+ToneSummary StretchFinder::summary() const
+{
+    const StretchFinder rest = finished();
+    return summaryOf(rest.run.hops > rest.longest.hops ? rest.run : rest.longest, rest);
+}
+
+ToneSummary StretchFinder::newest() const
+{
+    const StretchFinder rest = finished();
+    return summaryOf(rest.run, rest);
+}
+
+ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest) const
+{
+    ToneSummary s;
+    s.sampleRate_Hz = last.sampleRate_Hz;
+    s.duration_s = last.duration_s;
+    s.clippedSamples = last.clippedSamples;
+    s.brokenSamples = last.brokenSamples;
+    s.disturbances = rest.disturbances;
+    if (last.peak > 0.0)
+        s.headroom_dB = std::max(0.0, -decibels(last.peak));
+    const auto dBFS = [](double meanSquare) {
+        return meanSquare > 0.0 ? std::optional(decibelsOfPower(2.0 * meanSquare)) : std::nullopt;
+    };
+    const bool tone = r.levels > 0;
+    const double n = tone ? r.hops : static_cast<double>(hops);
+    if (n <= 0.0) {
+        s.whyNoLevel = "the take is too short: half a second is needed to find a tone";
+        return s;
+    }
+    const double meanDc = (tone ? r.dc : dc) / n, meanHum = (tone ? r.hum : hum) / n;
+    const double noiseHops = tone ? r.quietHops : n, meanNoise = (tone ? r.noise : noise) / noiseHops;
+    if (std::abs(meanDc) > leastDc)
+        s.dc_dBFS = decibels(std::abs(meanDc));
+    s.noise_dBFS = dBFS(meanNoise);
+    s.noiseA_dBFS = dBFS((tone ? r.noiseA : noiseA) / noiseHops);
+    s.hum_dBFS = dBFS(0.5 * meanHum);
+    if (s.hum_dBFS)
+        s.hum = Hertz(tone ? r.humHz / n : last.tone.mainsFrequency_Hz);
+    if (!tone) {
+        // The reason that held longest, but for a tone that was there and never undisturbed.
+        const auto most = std::max_element(reasons.begin() + 1, reasons.end());
+        const auto reason = static_cast<NoTone>(most - reasons.begin());
+        s.whyNoLevel = reasons[0] > *most ? "the tone was never undisturbed for half a second: it was knocked, slipped "
+                                            "or kept changing; keep the bench still and take it again"
+                                          : whyNoTone(reason, examples[static_cast<std::size_t>(reason)]);
+        return s;
+    }
+    const double amplitude = r.amplitude / n;
+    s.level_dBFS = decibels(amplitude);
+    s.frequency = Hertz(r.frequency / r.frequencyWeight);
+    s.stretch_s = n * hop_s;
+    s.start_s = r.start_s;
+    const double mean = r.sum / r.levels;
+    s.steadiness_dB = std::max(r.highest - mean, mean - r.lowest);
+    s.scatter_dB = std::sqrt(std::max(0.0, r.squares / r.levels - mean * mean));
+    const double spread = r.tt - r.t * r.t / n;
+    if (r.hops > 2 && spread > 0.0) {
+        s.slope_dBPerSecond = (r.ty - r.t * r.y / n) / spread;
+        const double left = r.yy - r.y * r.y / n - s.slope_dBPerSecond * s.slope_dBPerSecond * spread;
+        s.slopeU_dBPerSecond = std::sqrt(std::max(0.0, left) / (n - 2.0) / spread);
+    }
+    const double tonePower = amplitude * amplitude / 2.0, harmonicPower = r.harmonics / n / 2.0;
+    const double others = harmonicPower + meanHum / 2.0 + meanNoise;
+    s.distortion_percent = 100.0 * std::sqrt(harmonicPower / tonePower);
+    s.distortionAndNoise_percent = 100.0 * std::sqrt(others / (tonePower + others));
+    s.humBound_dB = decibels(1.0 + r.humBound);
+    s.second_dBFS = dBFS(0.5 * r.second / n);
+    return s;
+}
+
+} // namespace couplet

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Bench/ToneSummary.h"
+#include "Signal/Estimate.h"
+
+#include <array>
+#include <deque>
+
+// Purpose: from the estimates of a whole take to the figures of its longest undisturbed stretch. A knock, a slipped
+//          seat or another tone ends a stretch; an even drift does not, and shows as slope and unsteadiness.
+// Shapes:  one Estimate every 50 ms, in order; memory does not grow with the take.
+// Thread:  any but audio (allocates).
+namespace couplet {
+
+class StretchFinder
+{
+public:
+    void add(const Estimate&);
+    // After the last estimate.
+    ToneSummary summary() const;
+    // Likewise, of the stretch that lasts until now, however short.
+    ToneSummary newest() const;
+
+private:
+    struct Hop // what is kept of an estimate until its neighbours have been seen
+    {
+        double time_s = 0.0;
+        double amplitude = 0.0, frequency_Hz = 0.0, frequencyWeight = 0.0;
+        double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
+        double second = 0.0;
+        bool good = false;
+    };
+    struct Run // sums over a stretch
+    {
+        int hops = 0, levels = 0, quietHops = 0; // quiet: noise is counted once its filters have settled
+        double start_s = 0.0;
+        double amplitude = 0.0, frequency = 0.0, frequencyWeight = 0.0;
+        double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
+        double second = 0.0;
+        // of the 125 ms levels, dB, less the first of them so that squares keep their digits
+        double origin = 0.0, sum = 0.0, squares = 0.0, lowest = 0.0, highest = 0.0;
+        // of each hop's level against time, for the slope
+        double t = 0.0, tt = 0.0, y = 0.0, ty = 0.0, yy = 0.0;
+        std::array<double, 3> recent{}; // powers of the newest hops
+    };
+
+    ToneSummary summaryOf(const Run&, const StretchFinder& finished) const;
+    StretchFinder finished() const; // with the hops that still waited
+    static Hop hopOf(const Estimate&, double time_s);
+    void settle(const Hop&);
+    void endRun();
+    static void addLevel(Run&);
+    static bool slipped(const std::deque<Hop>&);
+
+    std::deque<Hop> waiting;
+    Run run, longest;
+    int guard = 0; // hops still to be passed over after a disturbance
+    int disturbances = 0;
+    bool hadRun = false;
+    double hop_s = 0.05;
+    Estimate last;
+    // over the whole take, for one without a tone
+    std::int64_t hops = 0;
+    double dc = 0.0, noise = 0.0, noiseA = 0.0, hum = 0.0;
+    std::array<std::int64_t, 5> reasons{};
+    std::array<ToneEstimate, 5> examples{};
+};
+
+} // namespace couplet

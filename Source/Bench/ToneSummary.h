@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Metrology/Fitness.h"
+#include "Quantities/Units.h"
+#include "Signal/ToneEstimate.h"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+
+// Purpose: what a stretch of sound says of its tone, in the units that readers and records use.
+// Units:   dBFS (a full-scale sine reads 0), dB, Hz, percent, s. What cannot be had is absent.
+// Thread:  any but audio.
+namespace couplet {
+
+struct ToneSummary
+{
+    std::optional<double> level_dBFS; // absent: there is no tone to speak of
+    std::string whyNoLevel;           // one sentence; empty when there is one
+    std::optional<Hertz> frequency;
+    std::optional<double> steadiness_dB; // largest deviation of the 125 ms level from its mean
+    double scatter_dB = 0.0;             // standard deviation of the 125 ms levels
+    double slope_dBPerSecond = 0.0, slopeU_dBPerSecond = 0.0;
+    std::optional<double> distortion_percent;         // orders 2 to 10, of the fundamental
+    std::optional<double> distortionAndNoise_percent; // all that is not the tone, of the whole
+    std::optional<double> noise_dBFS;                 // 20 Hz to 20 kHz, lines taken out
+    std::optional<double> noiseA_dBFS;                // A-weighted
+    std::optional<double> hum_dBFS;                   // absent: no mains stands out of the noise
+    std::optional<Hertz> hum;
+    double humBound_dB = 0.0;          // how far a mains order on the tone may move it
+    std::optional<double> headroom_dB; // of the largest sample to full scale
+    std::int64_t clippedSamples = 0;
+    std::int64_t brokenSamples = 0; // not finite
+    std::optional<double> dc_dBFS;
+    double stretch_s = 0.0;            // what the tone's figures are drawn from
+    double start_s = 0.0;              // where it begins
+    int disturbances = 0;              // knocks, slips and changes that ended a stretch
+    std::optional<double> second_dBFS; // the second channel's level at the tone
+    double duration_s = 0.0;           // heard in all
+    double sampleRate_Hz = 0.0;
+
+    std::optional<double> humBelowTone_dB() const;
+};
+
+// What Metrology asks of a calibrator's tone; absent without one.
+std::optional<ToneFacts> toneFacts(const ToneSummary&);
+
+// The sentence for a tone that is not there.
+std::string whyNoTone(NoTone, const ToneEstimate&);
+
+} // namespace couplet
