@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Command/BenchArguments.h"
+#include "Command/TakeAnalysis.h"
+#include "Command/Verb.h"
+
+#include "Bench/Reading.h"
+#include "Library/Json.h"
+#include "Quantities/Decibels.h"
+#include "Quantities/QuantityText.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+
+namespace couplet {
+namespace {
+
+constexpr std::array<const char*, weightings> names{"A", "C", "Z"};
+
+struct Row
+{
+    std::optional<double> leq, exposure, fastMax, fastMin, slowMax, slowMin, peak;
+};
+
+// Levels of one weighting. A full-scale sine has a mean square of 1/2 and reads 0 dBFS; a peak of full scale then lies
+// 3.01 dB above, as a sine's peak lies above its RMS value in any unit of level.
+Row rowOf(const BroadbandLevels& l, double duration_s, double offset_dB)
+{
+    const auto level = [&](std::optional<double> meanSquare) -> std::optional<double> {
+        if (!meanSquare || !(*meanSquare > 0.0))
+            return {};
+        return offset_dB + decibelsOfPower(2.0 * *meanSquare);
+    };
+    Row r;
+    r.leq = level(l.energy / duration_s);
+    r.exposure = level(l.energy); // re 1 s
+    r.fastMax = level(l.fastMax);
+    r.fastMin = level(l.fastMin);
+    r.slowMax = level(l.slowMax);
+    r.slowMin = level(l.slowMin);
+    r.peak = level(l.peak * l.peak);
+    return r;
+}
+
+JsonValue number(const std::optional<double>& value)
+{
+    return value ? JsonValue(std::round(*value * 1e6) / 1e6 + 0.0) : JsonValue{};
+}
+
+std::string cell(const std::optional<double>& value)
+{
+    return fmt::format("{:>9}", value ? levelText(*value, Minus::hyphen) : "-");
+}
+
+} // namespace
+
+Outcome<Answer> runLevels(const Arguments& arguments)
+{
+    const Folder folder = libraryOf(arguments);
+    Setup setup;
+    setup.now = timeNow();
+    if (const auto done = addCoupler(setup, arguments, folder); !done)
+        return done.fault();
+    const auto channel = microphoneChannel(arguments);
+    if (!channel)
+        return channel.fault();
+    const auto analysis = analyseTake(arguments.words().front(), *channel);
+    if (!analysis)
+        return analysis.fault();
+
+    std::vector<std::string> notes;
+    const auto offset = offsetInForce(setup);
+    if (!offset)
+        notes.push_back(setup.coupler
+                            ? fmt::format("coupler '{}' has no reference: levels are dBFS", setup.coupler->name)
+                            : std::string("no coupler and no offset: levels are dBFS"));
+    if (setup.coupler && !setup.coupler->response.empty())
+        notes.push_back("the microphone's response table is not applied to broadband levels");
+    if (analysis->tone.clippedSamples > 0)
+        notes.push_back(
+            fmt::format("clipped: {} samples at full scale; the levels are too low", analysis->tone.clippedSamples));
+    if (analysis->tone.brokenSamples > 0)
+        notes.push_back(fmt::format("{} samples were no numbers and counted as zero", analysis->tone.brokenSamples));
+    const Estimate& e = analysis->last;
+    if (!e.levels[0].slowMin)
+        notes.push_back("shorter than 5 s: a slow minimum needs five time constants");
+    notes.push_back("peak: C between samples, A and Z at the samples");
+
+    const double offset_dB = offset ? offset->level_dB : 0.0;
+    const char* unit = offset ? "dB SPL" : "dBFS";
+    JsonObject object{{"unit", unit}, {"duration_s", e.duration_s}, {"sample_rate_hz", e.sampleRate_Hz}};
+    std::string text = fmt::format("{:.2f} s at {:g} Hz, {}\n", e.duration_s, e.sampleRate_Hz, unit);
+    text += "          Leq  exposure  fast max  fast min  slow max  slow min     peak\n";
+    for (std::size_t w = 0; w < weightings; ++w) {
+        const Row r = rowOf(e.levels[w], e.duration_s, offset_dB);
+        object.push_back({names[w], JsonObject{{"leq_db", number(r.leq)},
+                                               {"exposure_db", number(r.exposure)},
+                                               {"fast_max_db", number(r.fastMax)},
+                                               {"fast_min_db", number(r.fastMin)},
+                                               {"slow_max_db", number(r.slowMax)},
+                                               {"slow_min_db", number(r.slowMin)},
+                                               {"peak_db", number(r.peak)}}});
+        text += fmt::format("  {} {}{} {} {} {} {}{}\n", names[w], cell(r.leq), cell(r.exposure), cell(r.fastMax),
+                            cell(r.fastMin), cell(r.slowMax), cell(r.slowMin), cell(r.peak));
+    }
+    JsonList list;
+    for (const auto& note : notes) {
+        list.push_back(note);
+        text += "note: " + note + "\n";
+    }
+    object.push_back({"notes", list});
+    return Answer{arguments.has("json") ? printedJson(object, JsonLayout::line) + "\n" : text, 0};
+}
+
+} // namespace couplet

@@ -1,0 +1,168 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Command/LibraryBundle.h"
+
+#include "Command/ItemText.h"
+#include "Library/Descriptor.h"
+#include "Library/Fields.h"
+#include "Library/FileName.h"
+#include "Library/FolderScan.h"
+#include "Library/Utf8.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+namespace couplet {
+namespace {
+
+constexpr const char* bundleKind = "couplet library";
+constexpr int bundleVersion = 1;
+
+const JsonValue* fieldOf(const JsonObject& object, std::string_view name)
+{
+    const auto found = std::find_if(object.begin(), object.end(), [&](const auto& f) { return f.first == name; });
+    return found == object.end() ? nullptr : &found->second;
+}
+
+bool isBundle(const JsonObject& root)
+{
+    const auto* kind = fieldOf(root, "kind");
+    const auto* text = kind ? kind->as<std::string>() : nullptr;
+    return text && *text == bundleKind;
+}
+
+std::optional<Fault> faultOfFrame(const JsonObject& root, const std::string& where)
+{
+    FirstFault faults(where);
+    Fields fields(root, "", faults);
+    fields.text("kind");
+    const double version = fields.number("version");
+    if (version != bundleVersion)
+        fields.refuse("version", fmt::format("is {}, but this Couplet reads version {}; read the file with a newer "
+                                             "Couplet",
+                                             printedNumber(version), bundleVersion));
+    if (!fields.has("items"))
+        fields.refuse("items", "is missing; add it as a list");
+    fields.objectsIfAny("items");
+    fields.refuseUnknown();
+    return faults.fault();
+}
+
+std::string titleOf(const Item& item)
+{
+    return kindOf(item) + " " + inQuotes(nameOf(item));
+}
+
+// Why this item cannot join those in the library, if so.
+std::optional<std::string> obstacleTo(const Item& item, const FolderContent& content, const Folder& folder)
+{
+    if (content.find(kindOf(item), nameOf(item)))
+        return fmt::format("the library holds a {} that differs; remove one or rename one", titleOf(item));
+    const auto file = folder.path() / fileNameOf(item);
+    if (content.findUnreadable(file))
+        return fmt::format("the library's file of {} cannot be read and is left as it is; mend {} first", titleOf(item),
+                           inQuotes(file.string()));
+    return std::nullopt;
+}
+
+using Slots = std::map<int, std::string>; // the coupler in each
+
+Slots slotsIn(const FolderContent& content)
+{
+    Slots slots;
+    for (const auto& entry : content.entries)
+        if (const auto* coupler = std::get_if<Coupler>(&entry.item); coupler && coupler->slot != 0)
+            slots.emplace(coupler->slot, coupler->name);
+    return slots;
+}
+
+std::optional<std::string> slotObstacle(const Item& item, Slots& slots)
+{
+    const auto* coupler = std::get_if<Coupler>(&item);
+    if (!coupler || coupler->slot == 0)
+        return std::nullopt;
+    const auto [holder, isFree] = slots.emplace(coupler->slot, coupler->name);
+    if (isFree)
+        return std::nullopt;
+    return fmt::format("{} wants slot {}, which is taken by coupler {}; choose another slot", titleOf(item),
+                       coupler->slot, inQuotes(holder->second));
+}
+
+} // namespace
+
+Outcome<std::string> bundleTextOf(const std::vector<Item>& items)
+{
+    JsonList list;
+    for (const auto& item : items)
+        list.push_back(jsonOf(item));
+    auto text = printedJson(JsonObject{{"kind", bundleKind}, {"version", bundleVersion}, {"items", std::move(list)}},
+                            JsonLayout::file);
+    if (text.size() > largestJson_bytes)
+        return Fault{fmt::format("the library as one file is larger than {} MB, which no import would read; copy its "
+                                 "folder instead",
+                                 largestJson_bytes >> 20)};
+    return text;
+}
+
+Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& where)
+{
+    const auto root = parsedJson(text, where);
+    if (!root)
+        return root.fault();
+    const auto& object = *root->as<JsonObject>(); // parsedJson lets only an object pass
+    if (!isBundle(object)) {
+        auto item = itemFrom(text, where);
+        if (!item)
+            return item.fault();
+        return std::vector<Item>{*std::move(item)};
+    }
+    if (const auto fault = faultOfFrame(object, where))
+        return *fault;
+    std::vector<Item> items;
+    for (const auto& value : *fieldOf(object, "items")->as<JsonList>()) {
+        auto item = itemFrom(printedJson(value, JsonLayout::line), fmt::format("{}: items[{}]", where, items.size()));
+        if (!item)
+            return item.fault();
+        items.push_back(*std::move(item));
+    }
+    return items;
+}
+
+Outcome<std::vector<Item>> readItems(const std::filesystem::path& path)
+{
+    const auto text = contentOf(path, largestJson_bytes);
+    if (!text)
+        return Fault{
+            fmt::format("{}: it could not be read ({}); check its name", path.string(), text.fault().sentence)};
+    return itemsFrom(*text, path.string());
+}
+
+Outcome<Plan> planToSave(const Folder& folder, const std::vector<Item>& items, const std::string& where)
+{
+    const auto content = scanFolder(folder.path());
+    auto slots = slotsIn(content);
+    Plan plan;
+    for (const auto& item : items) {
+        const auto refused = [&](const std::string& why) {
+            return Fault{fmt::format("{}: nothing was saved, for {}", where, why)};
+        };
+        for (const auto& other : plan.toSave)
+            if (titleOf(other) == titleOf(item))
+                return refused(fmt::format("it holds {} twice; take one out", titleOf(item)));
+        const auto* entry = content.find(kindOf(item), nameOf(item));
+        if (entry && entry->item == item) {
+            plan.alreadyThere.push_back(item);
+            continue;
+        }
+        auto obstacle = obstacleTo(item, content, folder);
+        if (!obstacle)
+            obstacle = slotObstacle(item, slots);
+        if (obstacle)
+            return refused(*obstacle);
+        plan.toSave.push_back(item);
+    }
+    return plan;
+}
+
+} // namespace couplet

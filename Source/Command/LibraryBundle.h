@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Library/Folder.h"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+// Purpose: a whole library as one JSON file, to be carried to another computer:
+//          {"kind": "couplet library", "version": 1, "items": [...]}, each item as its own file has it.
+// Ranges:  at most 4 MB, as every JSON file of Couplet.
+// Errors:  one sentence: the file, the place in it, the mend.
+// Thread:  any but audio.
+namespace couplet {
+
+Outcome<std::string> bundleTextOf(const std::vector<Item>&);
+
+// The items of such a text, or the one item that it is.
+Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& where);
+Outcome<std::vector<Item>> readItems(const std::filesystem::path&);
+
+struct Plan
+{
+    std::vector<Item> toSave;
+    std::vector<Item> alreadyThere; // the same to the last digit
+};
+
+// What saving these items would do, found before the first is saved: a fault when one of them would replace something
+// else, or could not be saved.
+Outcome<Plan> planToSave(const Folder&, const std::vector<Item>&, const std::string& where);
+
+} // namespace couplet

@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Command/Options.h"
+
+#include <algorithm>
+
+namespace couplet {
+namespace {
+
+const OptionSpec channelOfTake{"channel", "N", "the take's channel, counted from 1; without it the first"};
+
+VerbSpec demoVerb()
+{
+    return {"demo",
+            "Plays the whole job on a simulated bench whose truth is known.",
+            "[--out DIR]",
+            {},
+            0,
+            {{"out", "DIR", "folder for the library and whatever else the demonstration writes"}},
+            {"couplet demo --out demo"}};
+}
+
+std::vector<OptionSpec> readOptions()
+{
+    return {
+        channelOfTake,
+        {"coupler", "NAME", "coupler of the library whose reference gives the offset"},
+        {"offset", "121.97dB", "dB SPL at 0 dBFS, in place of a coupler"},
+        {"offset-uncertainty", "0.47dB", "expanded uncertainty of that offset"},
+        {"earphone", "NAME", "earphone of the library"},
+        {"rating", "118.7dB/V", "its maker's rating: 118.7dB/V, 105dB/mW or 102dB@250mV"},
+        {"rating-frequency", "500Hz", "frequency the rating was stated for"},
+        {"rating-tolerance", "1dB", "the rating's tolerance, a half-width"},
+        {"impedance", "24ohm", "the earphone's rated impedance"},
+        {"rating-source-impedance", "120ohm", "the rating's voltage is an e.m.f. behind this"},
+        {"side", "left|right", "side that is on the coupler"},
+        {"source-impedance", "1ohm",
+         "the drive is an open-circuit voltage behind this; without it, it is across the earphone"},
+        {"drive", "123.2mV", "drive voltage, RMS"},
+        {"drive-channel", "N", "channel of the take that senses the drive"},
+        {"drive-full-scale", "2.00V", "RMS of a full-scale sine on that channel"},
+        {"meter-accuracy", "0.5%", "accuracy of the typed reading, or of the one that taught the full scale"},
+        {"largest-uncertainty", "1.5dB", "above this U the verdict is 'too uncertain to say'"},
+        {"keep", "", "append the reading to the library's readings"},
+    };
+}
+
+VerbSpec readVerb()
+{
+    return {"read",
+            "Reads the tone in a take and holds it against what the earphone should do.",
+            "TAKE [--channel N]\n"
+            "[--coupler NAME | --offset 121.97dB [--offset-uncertainty 0.47dB]]\n"
+            "[--earphone NAME | --rating 118.7dB/V [--rating-frequency 500Hz]\n"
+            "    [--rating-tolerance 1dB] [--impedance 24ohm]\n"
+            "    [--rating-source-impedance 120ohm]]\n"
+            "[--side left|right] [--source-impedance 1ohm] [--keep]\n"
+            "[--drive 123.2mV | --drive-channel N --drive-full-scale 2.00V]\n"
+            "[--meter-accuracy 0.5%] [--largest-uncertainty 1.5dB]",
+            {"TAKE"},
+            1,
+            readOptions(),
+            {"couplet read left.wav --coupler bench --rating 112.4dB/V", "--rating-frequency 500Hz --impedance 24ohm",
+             "--source-impedance 1ohm --drive 123.2mV --meter-accuracy 0.5%"}};
+}
+
+VerbSpec levelsVerb()
+{
+    return {"levels",
+            "Broadband levels of a take: A, C and Z, Fast and Slow, Leq and exposure.",
+            "TAKE [--channel N] [--coupler NAME | --offset 121.97dB]",
+            {"TAKE"},
+            1,
+            {channelOfTake,
+             {"coupler", "NAME", "coupler of the library whose reference gives the offset"},
+             {"offset", "121.97dB", "dB SPL at 0 dBFS, in place of a coupler"}},
+            {"couplet levels noise.wav --offset 121.97dB"}};
+}
+
+std::vector<OptionSpec> referenceOptions()
+{
+    return {
+        {"coupler", "NAME", "coupler that the calibrator sits on"},
+        channelOfTake,
+        {"correction", "1.36dB", "what the coupler takes away from this calibrator's level"},
+        {"correction-uncertainty", "0.45dB", "expanded uncertainty of the correction"},
+        {"correction-includes-calibrator", "", "that uncertainty already holds the calibrator's certificate"},
+        {"calibrator", "NAME", "calibrator of the library"},
+        {"level", "114.02dB", "the calibrator's certified level, in place of one"},
+        {"frequency", "1000Hz", "its frequency; without it the calibrator's, else the nearer of 250 Hz and 1 kHz"},
+        {"level-uncertainty", "0.15dB", "expanded uncertainty of that level"},
+        {"class", "1|2", "the calibrator's class after IEC 60942"},
+        {"pressure", "98.6kPa", "static pressure on the bench"},
+        {"pressure-law", "piston", "the level follows static pressure as a piston source's does"},
+        {"keep", "", "keep the reference in the library; a coupler that is new is made"},
+    };
+}
+
+VerbSpec referenceVerb()
+{
+    return {"reference",
+            "Finds from a take of the calibrator what full scale stands for.",
+            "TAKE --coupler NAME [--channel N]\n"
+            "[--correction 1.36dB [--correction-uncertainty 0.45dB]\n"
+            "    [--correction-includes-calibrator]]\n"
+            "(--calibrator NAME | --level 114.02dB [--frequency 1000Hz]\n"
+            "    [--level-uncertainty 0.15dB] [--class 1|2])\n"
+            "[--pressure 98.6kPa --pressure-law piston] [--keep]",
+            {"TAKE"},
+            1,
+            referenceOptions(),
+            {"couplet reference calibrator.wav --coupler bench --level 114.02dB",
+             "--level-uncertainty 0.15dB --class 1 --correction 1.36dB --keep"}};
+}
+
+VerbSpec fitVerb()
+{
+    return {"fit",
+            "Finds a coupler's correction from repeated readings.",
+            "READINGS.csv [--coupler NAME] [--calibrator-uncertainty 0.15dB]\n"
+            "[--transfer-uncertainty 0.30dB] [--adapter-uncertainty 0.20dB]\n"
+            "[--seating-uncertainty 0.10dB] [--keep]",
+            {"READINGS.csv"},
+            1,
+            {{"coupler", "NAME", "coupler that the correction is for"},
+             {"calibrator-uncertainty", "0.15dB", "expanded uncertainty of the calibrator's level"},
+             {"transfer-uncertainty", "0.30dB", "expanded uncertainty of taking it over from another coupler"},
+             {"adapter-uncertainty", "0.20dB", "expanded uncertainty of the adapter"},
+             {"seating-uncertainty", "0.10dB", "expanded uncertainty of seating"},
+             {"keep", "", "keep the correction in the library"}},
+            {"couplet fit readings.csv --coupler bench --keep"}};
+}
+
+VerbSpec libraryVerb()
+{
+    return {"library",
+            "Shows and changes the library of couplers, calibrators and earphones.",
+            "list | show NAME | add FILE | remove NAME |\n"
+            "export FILE | import FILE",
+            {"list|show|add|remove|export|import", "NAME or FILE"},
+            1,
+            {},
+            {"couplet library show bench"}};
+}
+
+VerbSpec reportVerb()
+{
+    return {"report",
+            "Writes the readings that were kept as a page of their own.",
+            "[--coupler NAME] [--out FILE.html]",
+            {},
+            0,
+            {{"coupler", "NAME", "only the readings made with this coupler"}, {"out", "FILE.html", "the page's file"}},
+            {"couplet report --coupler bench --out bench.html"}};
+}
+
+} // namespace
+
+const std::vector<OptionSpec>& optionsOfEveryVerb()
+{
+    static const std::vector<OptionSpec> options = {
+        {"library", "DIR", "the library's folder; without it COUPLET_LIBRARY, else the user's data folder"},
+        {"json", "", "one JSON object on standard output, nothing else there"},
+        {"help", "", "this text"},
+    };
+    return options;
+}
+
+const std::vector<VerbSpec>& verbs()
+{
+    static const std::vector<VerbSpec> all = {demoVerb(), readVerb(),    levelsVerb(), referenceVerb(),
+                                              fitVerb(),  libraryVerb(), reportVerb()};
+    return all;
+}
+
+const VerbSpec* verbNamed(std::string_view name)
+{
+    const auto found = std::find_if(verbs().begin(), verbs().end(), [&](const auto& v) { return v.name == name; });
+    return found == verbs().end() ? nullptr : &*found;
+}
+
+const OptionSpec* VerbSpec::option(std::string_view wanted) const
+{
+    for (const auto* list : {&options, &optionsOfEveryVerb()})
+        for (const auto& each : *list)
+            if (each.name == wanted)
+                return &each;
+    return nullptr;
+}
+
+std::vector<std::string> VerbSpec::optionNames() const
+{
+    std::vector<std::string> names;
+    for (const auto* list : {&options, &optionsOfEveryVerb()})
+        for (const auto& each : *list)
+            names.emplace_back(each.name);
+    return names;
+}
+
+std::string optionText(const OptionSpec& option)
+{
+    return "--" + std::string(option.name) + (option.value.empty() ? "" : " ") + std::string(option.value);
+}
+
+} // namespace couplet
