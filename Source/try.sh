@@ -16,18 +16,10 @@ cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release
 cmake --build build --target couplet
 
 echo
+echo "The demonstration: a calibrator, then four earphones, on a bench that does not exist. What it writes is in"
+echo "$(pwd)/build/demo; look at it with:  build/couplet library list --library build/demo/library"
+echo "Every verb explains itself:  build/couplet --help"
+echo
 status=0
 build/couplet demo --out build/demo || status=$?
-
-echo
-if [ -d build/demo ]; then
-    echo "What it wrote is in $(pwd)/build/demo:"
-    find build/demo -type f | sort | sed 's/^/    /'
-    page=$(find build/demo -type f -name '*.html' | sort | head -n 1)
-    if [ -n "$page" ]; then
-        echo "Open the report in a browser:  xdg-open $page"
-    fi
-    echo "The library's files are JSON text; look at it with:  build/couplet library list --library build/demo"
-    echo "Every verb explains itself:  build/couplet --help"
-fi
 exit "$status"
