@@ -14,7 +14,7 @@ constexpr int fewestInRun = 3;
 } // namespace
 
 Analyser::Analyser(double sampleRate_Hz, double window_s)
-    : tracker(sampleRate_Hz, window_s), noise(sampleRate_Hz), broadband(sampleRate_Hz)
+    : tracker(sampleRate_Hz, window_s), filters(sampleRate_Hz), broadband(sampleRate_Hz)
 {
     gathered.sampleRate_Hz = sampleRate_Hz;
     gathered.hop_s = tracker.hopSamples() / sampleRate_Hz;
@@ -28,11 +28,13 @@ void Analyser::restart()
     fresh.hop_s = gathered.hop_s;
     gathered = waiting = estimate = fresh;
     tracker.restart();
+    filters.reset();
     noise.reset();
     broadband.reset();
     filled = run = 0;
     runLevel = 0.0f;
     secondSum = {};
+    secondTotal = secondSquares = secondPeak = 0.0;
 }
 
 bool Analyser::makeFinite(std::array<float, chunkLength>& chunk)
@@ -73,15 +75,17 @@ bool Analyser::chunkDone()
     const bool secondFinite = makeFinite(other);
     gathered.broken = gathered.broken || !finite || !secondFinite;
     countPeaks();
-    broadband.add(first.data());
 
     const FoldedChunk folds = folded(first.data());
+    const double total = folds.total(), power = folds.power();
     FoldedChunk left = folds;
     tracker.subtractLines(left);
-    noise.add(left);
+    const WeightedChunk weighted = filters(first.data(), unfolded(left));
+    broadband.add(weighted, total, power);
+    noise.add(weighted);
     if (hasSecond)
-        secondSum += tracker.toneSum(folded(other.data()));
-    bool ready = tracker.add(first.data(), folds);
+        addSecond();
+    bool ready = tracker.add(first.data(), folds, total, power);
     if (tracker.hopEnded())
         endHop();
     if (waiting.broken && tracker.isPending()) { // no use in looking into it
@@ -91,6 +95,16 @@ bool Analyser::chunkDone()
     if (ready)
         complete();
     return ready;
+}
+
+void Analyser::addSecond()
+{
+    const FoldedChunk folds = folded(other.data());
+    secondSum += tracker.toneSum(folds);
+    secondTotal += folds.total();
+    secondSquares += folds.power();
+    for (const float x : other)
+        secondPeak = std::max(secondPeak, static_cast<double>(std::abs(x)));
 }
 
 void Analyser::endHop()
@@ -105,8 +119,12 @@ void Analyser::endHop()
     gathered.peak = std::max(gathered.peak, gathered.hopPeak);
     gathered.levels = broadband.levels();
     gathered.duration_s = broadband.duration_s();
+    const double samples = tracker.hopSamples(), mean = secondTotal / samples;
+    gathered.secondPower = std::max(0.0, secondSquares / samples - mean * mean);
+    gathered.secondPeak = secondPeak;
     waiting = gathered;
     secondSum = {};
+    secondTotal = secondSquares = secondPeak = 0.0;
     gathered.hopPeak = 0.0;
     gathered.broken = false;
 }

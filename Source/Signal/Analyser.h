@@ -28,6 +28,9 @@ public:
     template <class Publish> void finish(Publish&& publish);
 
     const Estimate& latest() const { return estimate; }
+    // The levels until now, the hop that has not ended included.
+    const std::array<BroadbandLevels, weightings>& levels() const { return broadband.levels(); }
+    double heard_s() const { return broadband.duration_s(); }
     void restart();
 
 private:
@@ -35,9 +38,11 @@ private:
     void endHop();
     void complete();
     void countPeaks();
+    void addSecond();
     bool makeFinite(std::array<float, chunkLength>&);
 
     ToneTracker tracker;
+    StreamFilters filters;
     NoiseMeter noise;
     BroadbandMeter broadband;
     Estimate gathered; // of the hop that is under way
@@ -48,7 +53,8 @@ private:
     int filled = 0;
     bool hasSecond = false;
     Phasor secondSum;
-    int run = 0; // of samples at full scale
+    double secondTotal = 0.0, secondSquares = 0.0, secondPeak = 0.0; // of the hop
+    int run = 0;                                                     // of samples at full scale
     float runLevel = 0.0f;
 };
 

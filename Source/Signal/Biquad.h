@@ -3,9 +3,7 @@
 
 #include "Signal/Phasor.h"
 
-#include <cmath>
-
-// Purpose: a second-order section, transposed direct form II.
+// Purpose: a second-order section's coefficients.
 // Thread:  any, audio included (no allocation).
 namespace couplet {
 
@@ -26,27 +24,6 @@ struct BiquadCoefficients
         b0 *= gain;
         b1 *= gain;
         b2 *= gain;
-    }
-};
-
-struct Biquad
-{
-    BiquadCoefficients c;
-    double s1 = 0.0, s2 = 0.0;
-
-    double operator()(double x)
-    {
-        const double y = c.b0 * x + s1;
-        s1 = c.b1 * x - c.a1 * y + s2;
-        s2 = c.b2 * x - c.a2 * y;
-        return y;
-    }
-    void reset() { s1 = s2 = 0.0; }
-    // Subnormal numbers cost a hundred times as much and mean nothing: once a chunk, what has died away is made zero.
-    void settle()
-    {
-        if (std::abs(s1) + std::abs(s2) < 1e-30)
-            reset();
     }
 };
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "Signal/PeakInterpolator.h"
-#include "Signal/Weighting.h"
+#include "Signal/StreamFilters.h"
 
 #include <array>
 #include <cstddef>
@@ -31,19 +31,17 @@ class BroadbandMeter
 public:
     explicit BroadbandMeter(double sampleRate_Hz);
 
-    void add(const float* chunk);
+    // The next chunk: weighted, and the sums of its samples and of their squares.
+    void add(const WeightedChunk&, double total, double power);
     const std::array<BroadbandLevels, weightings>& levels() const { return results; }
     double duration_s() const { return static_cast<double>(chunks) * chunkSeconds; }
     void reset();
 
 private:
     void average(std::size_t weighting, double meanSquare);
-    void energyOfZ(const float* chunk);
 
-    double chunkSeconds, keepFast, keepSlow, highPass;
-    Biquad low, high, middle;
-    double drift = 0.0;                // below 1 Hz: taken out of Z's time-weighted levels and peak, not of its energy
-    double total = 0.0, squares = 0.0; // of all samples
+    double chunkSeconds, keepFast, keepSlow;
+    double allTotal = 0.0, allSquares = 0.0; // of all samples
     PeakInterpolator peakC;
     long chunks = 0;
     std::array<BroadbandLevels, weightings> results{};

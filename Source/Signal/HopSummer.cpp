@@ -35,7 +35,24 @@ std::array<double, chunkLength> unfolded(const FoldedChunk& f)
     return x;
 }
 
-HopSummer::HopSummer(int samplesPerHop) : firstCentre(0.5 * (chunkLength - samplesPerHop))
+// Four sums side by side, not one after the other.
+double FoldedChunk::total() const
+{
+    std::array<double, 4> sums{};
+    for (std::size_t i = 0; i < halfChunk; ++i)
+        sums[i % 4] += even[i];
+    return (sums[0] + sums[1]) + (sums[2] + sums[3]);
+}
+
+double FoldedChunk::power() const
+{
+    std::array<double, 4> sums{};
+    for (std::size_t i = 0; i < halfChunk; ++i)
+        sums[i % 4] += even[i] * even[i] + odd[i] * odd[i];
+    return 0.5 * ((sums[0] + sums[1]) + (sums[2] + sums[3]));
+}
+
+HopSummer::HopSummer(int samplesPerHop) : run(&kernels()), firstCentre(0.5 * (chunkLength - samplesPerHop))
 {
     tune({});
     begin();
@@ -43,108 +60,56 @@ HopSummer::HopSummer(int samplesPerHop) : firstCentre(0.5 * (chunkLength - sampl
 
 void HopSummer::tune(const LineTuning& wanted)
 {
-    tables.tuning = wanted;
+    tuned = wanted;
+    LineValues p, each;
     for (int line = 0; line < lineCount; ++line) {
         const double w = wanted.omega(line);
-        tables.chunkStep[at(line)] = unitPhasor(-w * chunkLength);
-        tables.start[at(line)] = unitPhasor(-w * firstCentre);
-        const Phasor step = unitPhasor(w);
-        Phasor p = unitPhasor(0.5 * w);
-        for (int i = 0; i < halfChunk; ++i, p = p * step) {
-            tables.cosine[at(line / blockWidth)][at(i)][at(line % blockWidth)] = p.re;
-            tables.sine[at(line / blockWidth)][at(i)][at(line % blockWidth)] = p.im;
-        }
+        step.set(at(line), unitPhasor(-w * chunkLength));
+        start.set(at(line), unitPhasor(-w * firstCentre));
+        each.set(at(line), unitPhasor(w));
+        p.set(at(line), unitPhasor(0.5 * w));
     }
-    // The moment's parts change places: h sin goes with the even half, h cos with the odd one.
-    constexpr int block = momentColumn / blockWidth, lane = momentColumn % blockWidth;
-    for (int i = 0; i < halfChunk; ++i) {
-        const double h = i + 0.5;
-        tables.cosine[block][at(i)][lane] = h * tables.sine[0][at(i)][0];
-        tables.sine[block][at(i)][lane] = h * tables.cosine[0][at(i)][0];
+    for (std::size_t i = 0; i < halfChunk; ++i) {
+        table.cosine[i] = p.re;
+        table.sine[i] = p.im;
+        for (std::size_t column = 0; column < columns; ++column) {
+            const double re = p.re[column] * each.re[column] - p.im[column] * each.im[column];
+            p.im[column] = p.re[column] * each.im[column] + p.im[column] * each.re[column];
+            p.re[column] = re;
+        }
+        // The moment's parts change places: h sin goes with the even half, h cos with the odd one.
+        const double h = static_cast<double>(i) + 0.5;
+        table.cosine[i][momentColumn] = h * table.sine[i][0];
+        table.sine[i][momentColumn] = h * table.cosine[i][0];
     }
 }
 
 void HopSummer::begin()
 {
     current = {};
-    current.tuning = tables.tuning;
-    turn = tables.start;
+    current.tuning = tuned;
+    turn = start;
     centre = firstCentre;
 }
 
-void HopSummer::add(const FoldedChunk& x)
+void HopSummer::add(const FoldedChunk& x, double total, double power)
 {
-    std::array<double, columns> fromEven; // sum of even x cosine
-    std::array<double, columns> fromOdd;  // sum of odd x sine
-    for (int block = 0; block < blocks; ++block) {
-        std::array<double, blockWidth> c{}, s{};
-        const auto& cosines = tables.cosine[at(block)];
-        const auto& sines = tables.sine[at(block)];
-        for (int i = 0; i < halfChunk; ++i)
-            for (int lane = 0; lane < blockWidth; ++lane)
-                c[at(lane)] += x.even[at(i)] * cosines[at(i)][at(lane)];
-        for (int i = 0; i < halfChunk; ++i)
-            for (int lane = 0; lane < blockWidth; ++lane)
-                s[at(lane)] += x.odd[at(i)] * sines[at(i)][at(lane)];
-        for (int lane = 0; lane < blockWidth; ++lane) {
-            fromEven[at(block * blockWidth + lane)] = c[at(lane)];
-            fromOdd[at(block * blockWidth + lane)] = s[at(lane)];
-        }
-    }
-
-    // Sums about the chunk's centre, then turned and shifted to the hop's.
-    const Phasor tone = turn[0] * Phasor{fromEven[0], -fromOdd[0]};
-    current.moment[0] += turn[0] * Phasor{fromOdd[momentColumn], -fromEven[momentColumn]};
-    current.toneSecondMoment += (centre * centre) * tone;
-    for (int line = 0; line < lineCount; ++line) {
-        const Phasor z = turn[at(line)] * Phasor{fromEven[at(line)], -fromOdd[at(line)]};
-        current.sum[at(line)] += z;
-        current.moment[at(line)] += centre * z;
-        turn[at(line)] = turn[at(line)] * tables.chunkStep[at(line)];
-    }
-
-    double total = 0.0, evenPower = 0.0, oddPower = 0.0;
-    for (int i = 0; i < halfChunk; ++i) {
-        total += x.even[at(i)];
-        evenPower += x.even[at(i)] * x.even[at(i)];
-        oddPower += x.odd[at(i)] * x.odd[at(i)];
-    }
+    LineValues chunk; // sums of even x cosine and of odd x sine
+    run->project(x.even.data(), x.odd.data(), table, chunk);
+    // The tone's sums know the samples' own times, the other lines' their chunk's; see MomentCorrection.h.
+    current.moment.add(0, turn[0] * Phasor{chunk.im[momentColumn], -chunk.re[momentColumn]});
+    run->gather(chunk, centre, step, turn, current);
     current.total += total;
-    current.power += 0.5 * (evenPower + oddPower);
+    current.power += power;
     centre += chunkLength;
-}
-
-void HopSummer::subtract(const LineSet& lines, FoldedChunk& x) const
-{
-    std::array<double, columns> real{}, imaginary{}; // the moment's column stays zero
-    for (int line = 0; line < lineCount; ++line) {
-        const Phasor here = lines.line[at(line)] * conjugate(turn[at(line)]);
-        real[at(line)] = 2.0 * here.re;
-        imaginary[at(line)] = 2.0 * here.im;
-    }
-    for (int i = 0; i < halfChunk; ++i) {
-        std::array<double, blockWidth> even{}, odd{};
-        for (int block = 0; block < blocks; ++block)
-            for (int lane = 0; lane < blockWidth; ++lane) {
-                even[at(lane)] += real[at(block * blockWidth + lane)] * tables.cosine[at(block)][at(i)][at(lane)];
-                odd[at(lane)] += imaginary[at(block * blockWidth + lane)] * tables.sine[at(block)][at(i)][at(lane)];
-            }
-        double evenSum = 2.0 * lines.dc, oddSum = 0.0;
-        for (int lane = 0; lane < blockWidth; ++lane) {
-            evenSum += even[at(lane)];
-            oddSum += odd[at(lane)];
-        }
-        x.even[at(i)] -= evenSum;
-        x.odd[at(i)] += oddSum;
-    }
 }
 
 Phasor HopSummer::toneSum(const FoldedChunk& x) const
 {
     double c = 0.0, s = 0.0;
-    for (int i = 0; i < halfChunk; ++i) {
-        c += x.even[at(i)] * tables.cosine[0][at(i)][0];
-        s += x.odd[at(i)] * tables.sine[0][at(i)][0];
+    for (std::size_t i = 0; i < halfChunk; ++i) {
+        c += x.even[i] * table.cosine[i][0];
+        s += x.odd[i] * table.sine[i][0];
     }
     return turn[0] * Phasor{c, -s};
 }

@@ -2,10 +2,11 @@
 #pragma once
 
 #include "Signal/HopSums.h"
+#include "Signal/Kernels.h"
 
 #include <array>
 
-// Purpose: samples -> HopSums, a chunk at a time; and back: what a set of lines leaves of a chunk.
+// Purpose: samples -> HopSums, a chunk at a time.
 // Shapes:  a chunk is 32 samples; folded about its centre it is 16 sums (even) and 16 differences (odd).
 // Thread:  audio (no allocation, no locks).
 namespace couplet {
@@ -13,8 +14,11 @@ namespace couplet {
 // x(centre + h) + x(centre - h) and x(centre + h) - x(centre - h), h = i + 1/2.
 struct FoldedChunk
 {
-    alignas(32) std::array<double, halfChunk> even;
-    alignas(32) std::array<double, halfChunk> odd;
+    alignas(vectorBytes) std::array<double, halfChunk> even;
+    alignas(vectorBytes) std::array<double, halfChunk> odd;
+
+    double total() const; // sum of x
+    double power() const; // sum of x^2
 };
 FoldedChunk folded(const float* chunk);
 std::array<double, chunkLength> unfolded(const FoldedChunk&);
@@ -33,41 +37,26 @@ public:
 
     // Takes effect with the next `begin`.
     void tune(const LineTuning&);
-    const LineTuning& tuning() const { return tables.tuning; }
+    const LineTuning& tuning() const { return tuned; }
 
     void begin(); // of a hop
-    void add(const FoldedChunk&);
+    void add(const FoldedChunk&, double total, double power);
+    void add(const FoldedChunk& x) { add(x, x.total(), x.power()); }
     const HopSums& sums() const { return current; }
-
-    // The chunk that would be added next, less `lines` (given at this hop's centre). Call before `add`.
-    void subtract(const LineSet& lines, FoldedChunk&) const;
 
     // This chunk's plain sum at the tone, turned to the hop's centre: for a second channel. Call before `add`.
     Phasor toneSum(const FoldedChunk&) const;
 
 private:
-    // One column a line, and the tone's first moment as the last; lines lie side by side, eight to a block.
-    static constexpr int columns = lineCount + 1;
-    static constexpr int momentColumn = lineCount;
-    static constexpr int blockWidth = 8;
-    static constexpr int blocks = columns / blockWidth;
-    static_assert(columns % blockWidth == 0);
-    using Table = std::array<std::array<std::array<double, blockWidth>, halfChunk>, blocks>;
-
-    struct Tables
-    {
-        LineTuning tuning;
-        alignas(64) Table cosine;
-        alignas(64) Table sine;
-        std::array<Phasor, lineCount> chunkStep; // e^{-j w 32}
-        std::array<Phasor, lineCount> start;     // e^{-j w t} at the first chunk's centre
-    };
-
+    const Kernels* run;
     double firstCentre;
-    Tables tables;
+    LineTuning tuned;
+    ChunkTable table;
+    LineValues step;     // e^{-j w 32}
+    LineValues start;    // e^{-j w t} at the first chunk's centre
+    LineValues turn;     // and at the next one's
+    double centre = 0.0; // t of the next chunk's centre
     HopSums current;
-    std::array<Phasor, lineCount> turn; // e^{-j w t} at the next chunk's centre
-    double centre = 0.0;                // t of the next chunk's centre
 };
 
 } // namespace couplet

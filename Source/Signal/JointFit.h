@@ -22,25 +22,23 @@ struct FitRequest
     bool tone = true;
     MainsLines mains = MainsLines::believed; // which family's lines take part
     int mainsLimit = mainsOrders;            // at most so many orders of it
-    bool refine = true;                      // let the frequencies move
-    bool refineMains = true;                 // the mains' too, when its lines stand out
-    int rounds = 4;                          // of refining, at most
-    double mainsNominal = 0.0;               // where the mains' frequency is expected, rad/sample
-    double mainsSigma = 0.0;                 // and how closely, as a standard deviation
+    bool refine = true;                      // let the tone's frequency move
+    int rounds = 2;                          // of refining, at most
 };
 
 struct Fit
 {
     int hops = 0;
     double samples = 0.0;                 // of the window
-    LineTuning tuning;                    // refined
+    LineTuning tuning;                    // the tone's refined, the others' as given
     double amplitude = 0.0;               // of the tone
     LineSet atCentre;                     // every solved line and the constant, at the window's centre
     std::array<bool, lineCount> solved{}; // which lines took part
     double noiseVariance = 0.0;           // of what is left, per sample
     double sigmaAmplitude = 0.0;          // standard deviations by the joint Fisher information
     double sigmaOmega = 0.0;
-    bool valid = false; // false: singular, or the frequency ran away
+    bool consistent = false; // false: the sums were taken too far from the frequencies found
+    bool valid = false;      // false: singular, or the frequency ran away
 };
 
 class JointFit
@@ -51,29 +49,22 @@ public:
     Fit operator()(const HopRing&, const FitRequest&);
 
 private:
-    struct Joined // sums of the whole window about its centre, at the trial frequencies
-    {
-        std::array<Phasor, lineCount> sum, moment;
-        double total = 0.0, power = 0.0;
-    };
     struct Step // of one Gauss-Newton round
     {
-        double tone = 0.0, mains = 0.0;
+        double omega = 0.0;
         double explained = 0.0; // by it, of what the linear solve left
     };
 
-    void join(const HopRing&, int hops, const LineTuning&);
     void choose(const FitRequest&, const LineTuning&, double samples);
-    Step improve(const FitRequest&, const Fit&, bool withMains, EvenOdd& x);
+    Step improve(double samples, EvenOdd& x);
     void fillSigmas(Fit&, const EvenOdd& x) const;
 
     double hopSamples;
-    Joined joined;
+    HopSums joined; // of the whole window about its centre, at the trial frequencies
     LineChoice choice;
     LineSystem system;
-    std::array<double, lineCount> order{}; // of each chosen line within its family
-    double toneCurvature = 0.0;            // of the tone's frequency, all else solved
-    EvenOdd toneColumn;                    // G^-1 U of the tone's derivative
+    double toneCurvature = 0.0; // of the tone's frequency, all else solved
+    EvenOdd toneColumn;         // G^-1 U of the tone's derivative
 };
 
 // The lines of a fit moved by `samples` from the window's centre.

@@ -95,38 +95,27 @@ void LineSystem::solve(EvenOdd& x) const
 
 // d(p cos wn + q sin wn)/dw = -p n sin(wn) + q n cos(wn), an odd-times-odd and an even-times-odd product:
 //   <n sin wn, cos vn> = -(D'(w+v) + D'(w-v)) / 2        <n cos wn, sin vn> = -(D'(w+v) - D'(w-v)) / 2
-EvenOdd LineSystem::derivative(int first, int last, const std::array<double, lineCount>& factor,
-                               const EvenOdd& at) const
+EvenOdd LineSystem::derivative(const EvenOdd& at) const
 {
     EvenOdd u;
-    for (int s = first; s < last; ++s) {
-        const double p = at.even[idx(s + 1)] * factor[idx(s)];
-        const double q = at.odd[idx(s)] * factor[idx(s)];
-        u.even[0] += p * kernel.at(angles[idx(s)]).first;
-        for (int l = 0; l < chosen->count; ++l) {
-            const double plus = kernel.at(sumOf(angles[idx(s)], angles[idx(l)])).first;
-            const double minus = kernel.at(differenceOf(angles[idx(s)], angles[idx(l)])).first;
-            u.even[idx(l + 1)] += 0.5 * p * (plus + minus);
-            u.odd[idx(l)] -= 0.5 * q * (plus - minus);
-        }
+    const double p = at.even[1], q = at.odd[0];
+    u.even[0] = p * kernel.at(angles[0]).first;
+    for (int l = 0; l < chosen->count; ++l) {
+        const double plus = kernel.at(sumOf(angles[0], angles[idx(l)])).first;
+        const double minus = kernel.at(differenceOf(angles[0], angles[idx(l)])).first;
+        u.even[idx(l + 1)] = 0.5 * p * (plus + minus);
+        u.odd[idx(l)] = -0.5 * q * (plus - minus);
     }
     return u;
 }
 
-//   <n sin, n sin> = (D''(w+v) - D''(w-v)) / 2           <n cos, n cos> = -(D''(w+v) + D''(w-v)) / 2
-double LineSystem::derivativeProduct(int firstA, int lastA, int firstB, int lastB,
-                                     const std::array<double, lineCount>& factor, const EvenOdd& at) const
+//   <n sin, n sin> = (D''(2w) - D''(0)) / 2              <n cos, n cos> = -(D''(2w) + D''(0)) / 2
+double LineSystem::derivativeSquare(const EvenOdd& at) const
 {
-    double total = 0.0;
-    for (int s = firstA; s < lastA; ++s)
-        for (int u = firstB; u < lastB; ++u) {
-            const double plus = kernel.at(sumOf(angles[idx(s)], angles[idx(u)])).second;
-            const double minus = kernel.at(differenceOf(angles[idx(s)], angles[idx(u)])).second;
-            const double cosines = at.even[idx(s + 1)] * at.even[idx(u + 1)];
-            const double sines = at.odd[idx(s)] * at.odd[idx(u)];
-            total += 0.5 * factor[idx(s)] * factor[idx(u)] * (cosines * (plus - minus) - sines * (plus + minus));
-        }
-    return total;
+    const double plus = kernel.at(sumOf(angles[0], angles[0])).second;
+    const double minus = kernel.at(0.0).second;
+    const double p = at.even[1], q = at.odd[0];
+    return 0.5 * (p * p * (plus - minus) - q * q * (plus + minus));
 }
 
 } // namespace couplet

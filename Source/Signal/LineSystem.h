@@ -61,11 +61,10 @@ public:
 
     void solve(EvenOdd&) const;
 
-    // Inner products of d = sum over lines a..b-1 of factor * dx/dw with every basis function, and of two such
-    // columns with each other. `at` holds the coefficients the derivative is taken at.
-    EvenOdd derivative(int first, int last, const std::array<double, lineCount>& factor, const EvenOdd& at) const;
-    double derivativeProduct(int firstA, int lastA, int firstB, int lastB, const std::array<double, lineCount>& factor,
-                             const EvenOdd& at) const;
+    // The derivative of the first line, the tone, by its frequency at the coefficients given: its inner products with
+    // every basis function, and with itself.
+    EvenOdd derivative(const EvenOdd& at) const;
+    double derivativeSquare(const EvenOdd& at) const;
 
 private:
     const LineChoice* chosen = nullptr;

@@ -19,7 +19,7 @@ constexpr std::array lookedAt{MainsLines::none, MainsLines::believed, MainsLines
 
 } // namespace
 
-MainsWatch::MainsWatch(int hopSamples) : fit(hopSamples), heard(mostHops), samplesPerHop(hopSamples) {}
+MainsWatch::MainsWatch(int hopSamples) : fit(hopSamples), heard(mostHops, hopSamples), samplesPerHop(hopSamples) {}
 
 void MainsWatch::forget()
 {
@@ -50,8 +50,6 @@ bool MainsWatch::step(const LineTuning& tuning, bool tone)
     request.hops = heard.size();
     request.start = tuning;
     request.tone = tone;
-    request.refineMains = false;
-    request.rounds = 2;
     request.mainsLimit = otherMainsOrders;
     request.mains = lookedAt[next];
     const Fit look = fit(heard, request);

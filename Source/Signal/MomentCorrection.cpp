@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/MomentCorrection.h"
 
-#include "Signal/Dirichlet.h"
-
+#include <array>
 #include <cmath>
 #include <cstddef>
 
@@ -10,45 +9,61 @@ namespace couplet {
 namespace {
 
 // Tone orders below this share of the fundamental leak too little to matter.
-constexpr double leastShare = 0.01;
+constexpr double leastShare = 1e-4;
 
-// Sum of t e^{jat} over a hop is -j D'(a); what the chunks' centres gave instead is -j 32 D'_M(32 a) D_32(a).
-struct MissingMoment
+// What an angle a asks for, as sine and cosine of multiples of it: of a/2, of a chunk's half length and of a hop's.
+struct Angles
 {
-    explicit MissingMoment(int chunks)
-        : hop(static_cast<double>(chunks) * chunkLength), centres(chunks), chunk(chunkLength)
-    {
-    }
-    Phasor operator()(double a) const
-    {
-        return {0.0, chunkLength * centresFirst(chunkLength * a) * chunk.at(a).value - hop.at(a).first};
-    }
-    // D'_M turned back to where its closed form is good: next to a multiple of 2 pi it is nought by nought. An even
-    // number of chunks changes the sign with each turn.
-    double centresFirst(double angle) const
-    {
-        const double turns = std::round(angle / (2.0 * pi));
-        const bool changes = std::fmod(turns * (centres.samples() - 1.0), 2.0) != 0.0;
-        const double first = centres.at(angle - 2.0 * pi * turns).first;
-        return changes ? -first : first;
-    }
-    Dirichlet hop, centres, chunk;
+    Phasor half, chunk, hop;
 };
+
+Angles anglesOf(double a, int chunksInHop)
+{
+    const double reach = 0.5 * chunkLength * a;
+    return {unitPhasor(0.5 * a), unitPhasor(reach), unitPhasor(reach * chunksInHop)};
+}
+Angles sumOf(const Angles& a, const Angles& b)
+{
+    return {a.half * b.half, a.chunk * b.chunk, a.hop * b.hop};
+}
+Angles mirrored(const Angles& a)
+{
+    return {conjugate(a.half), conjugate(a.chunk), conjugate(a.hop)};
+}
+
+// Sum of t e^{jat} over a hop less the same with each chunk's centre for t. With t = centre + u it is the sum over
+// chunks of e^{ja centre} times the sum within a chunk of u e^{jau}: -j D_M(32 a) D'_32(a), D the Dirichlet kernel.
+Phasor missingMoment(const Angles& a, int chunksInHop)
+{
+    // Where the tone aliases, sin(16 a) is next to nothing and the sum over chunks is M, but for its sign.
+    const double overChunks = std::abs(a.chunk.im) > 1e-7 ? a.hop.im / a.chunk.im : chunksInHop * a.hop.re / a.chunk.re;
+    const double inverse = 1.0 / a.half.im;
+    const double value = a.chunk.im * inverse;
+    const double first = 0.5 * (chunkLength * a.chunk.re - a.half.re * value) * inverse;
+    return {0.0, -overChunks * first};
+}
 
 } // namespace
 
 void correctMoments(HopSums& sums, const LineSet& lines, int chunksInHop)
 {
-    const MissingMoment missing(chunksInHop);
-    const double least = leastShare * magnitude(lines.line[0]);
-    for (int order = 0; order < toneOrders; ++order) {
-        const Phasor c = 0.5 * lines.line[static_cast<std::size_t>(order)];
-        if (!(magnitude(c) > 0.5 * least))
+    if (sums.momentsExact)
+        return;
+    sums.momentsExact = true;
+    std::array<Angles, lineCount> angles;
+    for (int line = 0; line < lineCount; ++line)
+        angles[static_cast<std::size_t>(line)] = anglesOf(sums.tuning.omega(line), chunksInHop);
+
+    const double least = 0.5 * leastShare * magnitude(lines.line[0]);
+    for (std::size_t order = 0; order < toneOrders; ++order) {
+        const Phasor c = 0.5 * lines.line[order];
+        if (!(magnitude(c) > least))
             continue;
-        const double w = sums.tuning.omega(order);
-        for (int line = 1; line < lineCount; ++line) { // the tone's own is exact
-            const double v = sums.tuning.omega(line);
-            sums.moment[static_cast<std::size_t>(line)] += c * missing(w - v) + conjugate(c) * missing(-w - v);
+        for (std::size_t line = 1; line < lineCount; ++line) { // the tone's own is exact
+            const Angles v = mirrored(angles[line]);
+            if (line != order) // its own leakage has no missing part
+                sums.moment.add(line, c * missingMoment(sumOf(angles[order], v), chunksInHop));
+            sums.moment.add(line, conjugate(c) * missingMoment(sumOf(mirrored(angles[order]), v), chunksInHop));
         }
     }
 }

@@ -10,7 +10,7 @@
 // Thread:  audio (no allocation, no locks).
 namespace couplet {
 
-// `lines`: amplitudes at this hop's centre, at the hop's own tuning.
+// `lines`: amplitudes at this hop's centre, at the hop's own tuning. A hop is corrected once.
 void correctMoments(HopSums&, const LineSet& lines, int chunksInHop);
 
 } // namespace couplet

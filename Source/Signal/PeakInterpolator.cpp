@@ -43,7 +43,7 @@ PeakInterpolator::PeakInterpolator(double sampleRate_Hz)
         double sum = 0.0;
         std::array<double, taps> h{};
         for (int k = 0; k < taps; ++k) {
-            const double t = k - (taps / 2 - 1) - between;
+            const double t = k - (0.5 * taps - 1.0) - between;
             h[idx(k)] = std::sin(pi * t) / (pi * t) * kaiser(t / (taps / 2.0));
             sum += h[idx(k)];
         }
@@ -58,16 +58,8 @@ float PeakInterpolator::operator()(const float* chunk)
     float largest = 0.0f;
     for (int i = 0; i < chunkLength; ++i)
         largest = std::max(largest, std::abs(chunk[i]));
-    for (int phase = 0; phase < phases; ++phase) {
-        std::array<float, chunkLength> between{};
-        for (int k = 0; k < taps; ++k) {
-            const float h = filter[idx(phase)][idx(k)];
-            for (int i = 0; i < chunkLength; ++i)
-                between[idx(i)] += h * history[idx(1 + k + i)];
-        }
-        for (const float value : between)
-            largest = std::max(largest, std::abs(value));
-    }
+    for (int phase = 0; phase < phases; ++phase)
+        largest = run->interpolate(filter[idx(phase)].data(), history.data() + 1, largest);
     std::copy(history.end() - taps, history.end(), history.begin());
     return largest;
 }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "Signal/Sizes.h"
+#include "Signal/Kernels.h"
 
 #include <array>
 
@@ -22,7 +22,8 @@ public:
     void reset() { history = {}; }
 
 private:
-    static constexpr int taps = 16;
+    static constexpr int taps = interpolationTaps;
+    const Kernels* run = &kernels();
     static constexpr int mostPhases = 3;
     int phases;
     std::array<std::array<float, taps>, mostPhases> filter{};

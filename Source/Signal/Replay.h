@@ -13,7 +13,10 @@ namespace couplet {
 class Replay
 {
 public:
-    explicit Replay(int chunksInHop) : perHop(chunksInHop), hops(mostHops), summer(chunksInHop * chunkLength) {}
+    explicit Replay(int chunksInHop)
+        : perHop(chunksInHop), hops(mostHops, chunksInHop * chunkLength), summer(chunksInHop * chunkLength)
+    {
+    }
 
     // From a chunk that begins a hop.
     void begin(const LineTuning& tuning, long firstChunk)
@@ -32,17 +35,6 @@ public:
         return next >= end;
     }
 
-    // The next chunk less `lines`, which are given at its hop's centre.
-    std::array<double, chunkLength> rest(const SampleRing& raw, const LineSet& lines)
-    {
-        const FoldedChunk folds = folded(raw.chunk(next));
-        FoldedChunk left = folds;
-        summer.subtract(lines, left);
-        advance(folds);
-        return unfolded(left);
-    }
-
-    long position() const { return next; }
     const HopRing& whole() const { return hops; } // the hops that are complete
     HopRing& whole() { return hops; }
     HopSummer& running() { return summer; } // of the hop that is not

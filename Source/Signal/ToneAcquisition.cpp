@@ -19,10 +19,13 @@ constexpr double restShare = 0.1;
 
 // The other family is believed at once when it leaves less than half. Faint hum is left to MainsWatch.
 constexpr double clearlyLess = 0.5;
+constexpr double clearlyMore = 1.3;
+
+constexpr int longHops = 4;
 
 bool standsOut(const Fit& f)
 {
-    return f.valid && f.amplitude * f.amplitude > 2.0 * f.noiseVariance;
+    return f.valid && f.consistent && f.amplitude * f.amplitude > 2.0 * f.noiseVariance;
 }
 
 LineTuning familiesSwapped(const LineTuning& t)
@@ -38,11 +41,11 @@ ToneAcquisition::ToneAcquisition(double sampleRate_Hz)
 {
 }
 
-void ToneAcquisition::begin(const LineTuning& believed, long end, bool newestOnly)
+void ToneAcquisition::begin(const LineTuning& believed, long end, long available)
 {
     start = believed;
     endChunk = end;
-    onlyNewest = newestOnly;
+    hopsThere = available;
     loaded = 0;
     triedRest = comparedFamilies = false;
     stage = Stage::loading;
@@ -72,11 +75,10 @@ ToneAcquisition::Progress ToneAcquisition::step(const SampleRing& raw)
             findRest();
         return Progress::working;
     case Stage::loadingRest:
-        for (int most = chunksAtOnce; most > 0 && replay.position() < first; --most)
-            replay.upTo(raw, first, 1);
-        if (replay.position() >= first && loadSome([&] {
-                const double fromCentre = (replay.position() < endChunk - chunksInHop ? -0.5 : 0.5) * chunksInHop;
-                return replay.rest(raw, moved(mainsAtCentre, start, fromCentre * chunkLength));
+        if (loadSome([&] {
+                FoldedChunk chunk = folded(raw.chunk(first + loaded));
+                remover(chunk);
+                return unfolded(chunk);
             }))
             stage = Stage::searchingRest;
         return Progress::working;
@@ -86,6 +88,8 @@ ToneAcquisition::Progress ToneAcquisition::step(const SampleRing& raw)
         return replay.upTo(raw, endChunk, chunksAtOnce) ? refine() : Progress::working;
     case Stage::otherSums:
         return replay.upTo(raw, endChunk, chunksAtOnce) ? compareFamilies() : Progress::working;
+    case Stage::longSums:
+        return replay.upTo(raw, endChunk, chunksAtOnce) ? tryLonger() : Progress::working;
     case Stage::idle:
         break;
     }
@@ -116,8 +120,9 @@ void ToneAcquisition::findRest()
     both.mains = MainsLines::both;
     both.mainsLimit = otherMainsOrders; // a tone on a higher order is as likely a tone
     const Fit mains = joint(replay.whole(), both);
-    mainsAtCentre = mains.valid ? mains.atCentre : LineSet{};
-    retake(start);
+    const long centre = endChunk - chunksInHop, first = endChunk - search.chunks();
+    remover.set(mains.valid ? mains.atCentre : LineSet{}, start,
+                (static_cast<double>(first - centre) + 0.5) * chunkLength);
     loaded = 0;
     stage = Stage::loadingRest;
 }
@@ -146,9 +151,9 @@ ToneAcquisition::Progress ToneAcquisition::startFrom(double frequency_Hz)
     return Progress::working;
 }
 
-void ToneAcquisition::retake(const LineTuning& at)
+void ToneAcquisition::retake(const LineTuning& at, int hops)
 {
-    replay.begin(at, endChunk - 2 * chunksInHop);
+    replay.begin(at, endChunk - static_cast<long>(hops) * chunksInHop);
 }
 
 FitRequest ToneAcquisition::request(int hops, const LineTuning& at) const
@@ -156,8 +161,6 @@ FitRequest ToneAcquisition::request(int hops, const LineTuning& at) const
     FitRequest r;
     r.hops = hops;
     r.start = at;
-    r.refineMains = false; // two hops say little of it
-    r.rounds = 2;
     return r;
 }
 
@@ -203,16 +206,55 @@ ToneAcquisition::Progress ToneAcquisition::compareFamilies()
     return Progress::working;
 }
 
-// Only the newest hop surely holds a new tone alone.
+// Whether a mains order lies so near that a fit over two hops leaves it out.
+bool ToneAcquisition::nearMains() const
+{
+    const double order = std::round(tuning.tone / tuning.mains);
+    return order >= 1.0 && order <= mainsOrders &&
+           std::abs(tuning.tone - order * tuning.mains) < 0.75 * 2.0 * pi / (chunksInHop * chunkLength);
+}
+
+// Only the newest hop surely holds a new tone alone; when both leave as little, both do.
 ToneAcquisition::Progress ToneAcquisition::finish()
 {
+    if (hopsThere >= longHops && nearMains()) {
+        retake(tuning, longHops);
+        round = 0;
+        stage = Stage::longSums;
+        return Progress::working;
+    }
     stop();
-    if (onlyNewest || found.amplitude * found.amplitude < 4.0 * found.noiseVariance) {
-        const bool needsBoth = found.tuning.tone < lowTone_Hz * hz;
-        if (!needsBoth)
-            found = joint(replay.whole(), request(1, tuning));
+    const bool needsBoth = found.tuning.tone < lowTone_Hz * hz;
+    if (!needsBoth) {
+        const Fit newest = joint(replay.whole(), request(1, tuning));
+        if (newest.valid && newest.consistent && found.noiseVariance > clearlyMore * newest.noiseVariance) {
+            replay.whole().keepNewest(1);
+            found = newest;
+        }
     }
     return standsOut(found) ? Progress::found : Progress::nothing;
+}
+
+// Four hops part the tone from an order 7.5 Hz away; they are of use when the tone has been there so long.
+ToneAcquisition::Progress ToneAcquisition::tryLonger()
+{
+    const Fit longer = joint(replay.whole(), request(longHops, tuning));
+    const bool better = longer.valid && longer.noiseVariance < clearlyLess * found.noiseVariance;
+    if (better && ++round < mostRounds && std::abs(longer.tuning.tone - tuning.tone) > settled_Hz * hz) {
+        tuning.tone = longer.tuning.tone;
+        retake(tuning, longHops);
+        return Progress::working;
+    }
+    if (better && standsOut(longer)) {
+        stop();
+        found = longer;
+        return Progress::found;
+    }
+    hopsThere = 0; // two will have to do
+    round = mostRounds;
+    retake(tuning);
+    stage = Stage::sums;
+    return Progress::working;
 }
 
 } // namespace couplet

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Signal/JointFit.h"
+#include "Signal/LineRemover.h"
 #include "Signal/Replay.h"
 #include "Signal/ToneSearch.h"
 
@@ -16,8 +17,9 @@ class ToneAcquisition
 public:
     explicit ToneAcquisition(double sampleRate_Hz);
 
-    // Looks into the two hops before chunk `end`. `newestOnly`: the tone may have begun in the second of them.
-    void begin(const LineTuning& believed, long end, bool newestOnly);
+    // Looks into the two hops before chunk `end`; the tone may have begun in the second of them. Of `available` hops
+    // four are looked at when two cannot part the tone from the mains.
+    void begin(const LineTuning& believed, long end, long available);
     void stop() { stage = Stage::idle; }
     bool isRunning() const { return stage != Stage::idle; }
 
@@ -30,7 +32,7 @@ public:
     long end() const { return endChunk; }
 
 private:
-    enum class Stage { idle, loading, searching, mainsSums, loadingRest, searchingRest, sums, otherSums };
+    enum class Stage { idle, loading, searching, mainsSums, loadingRest, searchingRest, sums, otherSums, longSums };
 
     Progress afterSearch();
     Progress afterRest();
@@ -38,7 +40,9 @@ private:
     Progress refine();
     Progress compareFamilies();
     Progress finish();
-    void retake(const LineTuning&);
+    Progress tryLonger();
+    bool nearMains() const;
+    void retake(const LineTuning&, int hops = 2);
     FitRequest request(int hops, const LineTuning&) const;
     void findRest();
 
@@ -49,11 +53,10 @@ private:
     JointFit joint;
 
     Stage stage = Stage::idle;
-    long endChunk = 0;
-    bool onlyNewest = false;
+    long endChunk = 0, hopsThere = 0;
     LineTuning start, tuning;
     ToneSearch::Line plain; // the strongest line of all
-    LineSet mainsAtCentre;  // of both families, over the two hops
+    LineRemover remover;    // of the mains
     int loaded = 0;         // chunks
     int round = 0;
     double guess_Hz = 0.0;

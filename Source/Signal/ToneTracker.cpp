@@ -15,20 +15,11 @@ constexpr auto idx(int i)
     return static_cast<std::size_t>(i);
 }
 
-// The newest two hops are looked into while the next ones come.
-constexpr int hopsLookedBack = 5;
+// The newest hops, up to four, are looked into while the next ones come.
+constexpr int hopsLookedBack = 6;
 constexpr int quietHops = 20; // over which the mains is told when there is no tone
 
-// A hop is not as foretold when its tone is off by more than an eighth or six standard deviations; two in a row are a
-// new tone.
-constexpr double mostMiss = 0.12;
-constexpr double missSigmas = 6.0;
-constexpr int missesOfNewTone = 2;
-
-constexpr int fewestLowHops = 4;
 constexpr int hopsOfBeating = 20;
-constexpr double mainsWander_Hz = 0.5;
-constexpr double mainsSigma_Hz = 0.05; // of a grid's frequency about its nominal (common practice, no source)
 
 } // namespace
 
@@ -36,15 +27,15 @@ ToneTracker::ToneTracker(double sampleRate_Hz, double window_s)
     : sampleRate(sampleRate_Hz), hopLengthSamples(hopLength(sampleRate_Hz)), chunksInHop(chunksPerHop(sampleRate_Hz)),
       windowHops(std::max(2, static_cast<int>(std::lround(window_s * sampleRate_Hz / hopLengthSamples)))),
       summer(hopLengthSamples), raw(hopsLookedBack * chunksInHop), replay(chunksInHop),
-      ring(std::max(windowHops, quietHops)), trial(2), fitWindow(hopLengthSamples), acquisition(sampleRate_Hz),
-      mains(hopLengthSamples)
+      ring(std::max(windowHops, quietHops), hopLengthSamples), trial(2, hopLengthSamples), fitWindow(hopLengthSamples),
+      acquisition(sampleRate_Hz), mains(hopLengthSamples), mainsFrequency(sampleRate_Hz)
 {
     restart();
 }
 
 void ToneTracker::restart()
 {
-    mains.believe(50.0);
+    believeMains(50.0);
     breakOff();
 }
 
@@ -63,18 +54,19 @@ void ToneTracker::breakOff()
     mains.forget();
     acquisition.stop();
     fit = {};
-    foretold = present = {};
+    foretold = {};
+    remover = {};
     result = {};
     const double hz = 2.0 * pi / sampleRate;
-    fit.tuning = {1000.0 * hz, mains.believed_Hz() * hz, mains.other_Hz() * hz};
+    fit.tuning = {1000.0 * hz, mainsFrequency.omega(), mains.other_Hz() * hz};
     summer.tune(fit.tuning);
     summer.begin();
 }
 
-bool ToneTracker::add(const float* chunk, const FoldedChunk& folds)
+bool ToneTracker::add(const float* chunk, const FoldedChunk& folds, double total, double power)
 {
     raw.push(chunk);
-    summer.add(folds);
+    summer.add(folds, total, power);
     if (++chunks == chunksInHop) {
         chunks = 0;
         endHop();
@@ -109,11 +101,6 @@ FitRequest ToneTracker::requestFor(int hops, const LineTuning& start) const
     FitRequest request;
     request.hops = hops;
     request.start = start;
-    request.rounds = 2;
-    // A few periods of a low tone and of the mains say too little of either to tell their frequencies apart.
-    request.refineMains = hopsAlone(start.tone) == 1 || hops >= fewestLowHops;
-    request.mainsNominal = 2.0 * pi * mains.believed_Hz() / sampleRate;
-    request.mainsSigma = 2.0 * pi * mainsSigma_Hz / sampleRate;
     return request;
 }
 
@@ -150,7 +137,7 @@ bool ToneTracker::work()
         if (state == State::searching)
             lookAtQuiet();
         else if (catchingUp)
-            foretold = present = moved(foretold, fit.tuning, hopLengthSamples);
+            foretold = moved(foretold, fit.tuning, hopLengthSamples);
         else
             fitWindowNow();
         // Steady tones are reported with the hop's last chunk.
@@ -166,7 +153,7 @@ bool ToneTracker::work()
         stage = Stage::reported;
         publish();
         if (state == State::searching && hopsHeard >= 2 && !acquisition.isRunning() && !catchingUp)
-            acquisition.begin(fit.tuning, hopEnd, hopsHeard > 2);
+            acquisition.begin(fit.tuning, hopEnd, hopsHeard);
         return true;
     case Stage::reported:
         break;
@@ -189,46 +176,6 @@ void ToneTracker::workInBackground()
         acquired();
 }
 
-// The hop's tone sum as all lines of the window and its constant foretell it; a bare tone would not do, since the
-// constant and the hum leak into a single hop.
-Phasor ToneTracker::foretoldToneSum() const
-{
-    const LineTuning& tuning = summer.tuning();
-    const Dirichlet kernel(hopLengthSamples);
-    const HalfAngles tone = kernel.anglesOf(tuning.tone);
-    Phasor z{foretold.dc * kernel.at(tone).value, 0.0};
-    for (int line = 0; line < lineCount; ++line) {
-        if (!fit.solved[idx(line)])
-            continue;
-        const HalfAngles a = kernel.anglesOf(tuning.omega(line));
-        const Phasor c = 0.5 * foretold.line[idx(line)];
-        z += kernel.at(differenceOf(a, tone)).value * c;
-        z += kernel.at(sumOf(a, tone)).value * conjugate(c);
-    }
-    return z;
-}
-
-// z = a c + b c* for an amplitude c, solved for c.
-Phasor ToneTracker::toneOf(Phasor z) const
-{
-    const double a = 0.5 * hopLengthSamples;
-    const double b = 0.5 * Dirichlet(hopLengthSamples).at(2.0 * summedTone).value;
-    return (1.0 / (a * a - b * b)) * (a * z - b * conjugate(z));
-}
-
-void ToneTracker::judgeHop()
-{
-    const Phasor deviation = toneOf(newest.sum[0] - foretoldToneSum());
-    hopTone = foretold.line[0] + deviation;
-    const double sigma = std::sqrt(2.0 * fit.noiseVariance / hopLengthSamples);
-    const bool asForetold = magnitude(deviation) < std::max(mostMiss * fit.amplitude, missSigmas * sigma);
-    missed = asForetold ? 0 : missed + 1;
-    if (asForetold)
-        state = State::following;
-    else if (missed >= missesOfNewTone)
-        lose();
-}
-
 void ToneTracker::lose()
 {
     if (hopsAlone(fit.tuning.tone) == 2)
@@ -247,7 +194,7 @@ bool ToneTracker::keepsLosingLow() const
 void ToneTracker::fitWindowNow()
 {
     const Fit next = fitWindow(ring, requestFor(std::min(ring.size(), windowHops), fit.tuning));
-    if (!next.valid) {
+    if (!next.valid || !next.consistent) {
         lose();
         return;
     }
@@ -260,9 +207,6 @@ void ToneTracker::fitWindowNow()
 void ToneTracker::accept(const Fit& found)
 {
     fit = found;
-    const double nominal = 2.0 * pi * mains.believed_Hz() / sampleRate;
-    if (std::abs(fit.tuning.mains - nominal) > 2.0 * pi * mainsWander_Hz / sampleRate)
-        fit.tuning.mains = nominal;
     if (onMainsItself()) // its own lines are then the tone's, and no family can be told
         mains.forget();
 }
@@ -271,9 +215,22 @@ void ToneTracker::accept(const Fit& found)
 void ToneTracker::foretell(double hopsAhead)
 {
     foretold = moved(fit.atCentre, fit.tuning, (0.5 * (fit.hops - 1) + hopsAhead) * hopLengthSamples);
-    present = foretold;
+    // What stands out of the noise is taken out of it; the tone as the newest hop had it.
+    LineSet audible = foretold;
+    for (int line = 0; line < lineCount; ++line)
+        if (!standsOutOfNoise(line))
+            audible.line[idx(line)] = {};
     if (state != State::searching)
-        present.line[0] = hopTone * unitPhasor(fit.tuning.tone * hopsAhead * hopLengthSamples);
+        audible.line[0] = hopTone * unitPhasor(fit.tuning.tone * hopsAhead * hopLengthSamples);
+    remover.set(audible, fit.tuning, (chunks + 0.5) * chunkLength - 0.5 * hopLengthSamples);
+}
+
+// A line in noise has a squared amplitude of 4 variance / N on average; ten times that is there by chance once in 20 000.
+bool ToneTracker::standsOutOfNoise(int line) const
+{
+    constexpr double times = 10.0;
+    const double a = magnitude(fit.atCentre.line[idx(line)]);
+    return fit.solved[idx(line)] && a * a * fit.samples > times * 4.0 * fit.noiseVariance;
 }
 
 // No tone: what the mains and the constant are is still told.

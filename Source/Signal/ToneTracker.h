@@ -2,6 +2,8 @@
 #pragma once
 
 #include "Signal/JointFit.h"
+#include "Signal/LineRemover.h"
+#include "Signal/MainsFrequency.h"
 #include "Signal/MainsWatch.h"
 #include "Signal/Replay.h"
 #include "Signal/ToneAcquisition.h"
@@ -22,7 +24,8 @@ public:
     ToneTracker(double sampleRate_Hz, double window_s);
 
     // The next 32 samples, all finite. True when `estimate` is new.
-    bool add(const float* chunk, const FoldedChunk&);
+    bool add(const float* chunk, const FoldedChunk& folds) { return add(chunk, folds, folds.total(), folds.power()); }
+    bool add(const float* chunk, const FoldedChunk&, double total, double power); // these of the chunk
     const ToneEstimate& estimate() const { return result; }
     // The last chunk ended a hop.
     bool hopEnded() const { return chunks == 0; }
@@ -31,8 +34,8 @@ public:
     // Works it out at once: there is nothing more to come.
     void finish();
 
-    // This chunk less every line that is known of it, for the noise that remains. Call before `add`.
-    void subtractLines(FoldedChunk& chunk) const { summer.subtract(present, chunk); }
+    // This chunk less every line that stands out of it, for the noise that remains. Call before `add`, once a chunk.
+    void subtractLines(FoldedChunk& chunk) { remover(chunk); }
     // A second channel's sum at the tone, about the hop's centre. Call before `add`.
     Phasor toneSum(const FoldedChunk& other) const { return summer.toneSum(other); }
     // The amplitude behind such a sum over the hop that has just ended, its image at the negative frequency taken out.
@@ -70,9 +73,13 @@ private:
     void publish();
     void judgeMains();
     bool keepsLosingLow() const;
+    bool standsOutOfNoise(int line) const;
     bool onMainsItself() const; // the tone is 50 or 60 Hz, as closely as can be told
     FitRequest requestFor(int hops, const LineTuning&) const;
-    Phasor foretoldToneSum() const;
+    Phasor foretoldSum(int line) const;
+    Phasor amplitudeOf(Phasor sum, double omega) const;
+    void observeMains();
+    void believeMains(double mains_Hz);
     int hopsAlone(double tone) const; // a low tone needs two hops where one does for others
     long newestHops(int count) const { return hopEnd - static_cast<long>(count) * chunksInHop; }
 
@@ -80,6 +87,7 @@ private:
     int hopLengthSamples, chunksInHop, windowHops;
 
     HopSummer summer;
+    LineRemover remover;
     SampleRing raw;
     Replay replay;
     HopRing ring;  // hops of the tone that is followed
@@ -87,6 +95,7 @@ private:
     JointFit fitWindow;
     ToneAcquisition acquisition;
     MainsWatch mains;
+    MainsFrequency mainsFrequency;
 
     State state = State::searching;
     Stage stage = Stage::reported;
@@ -106,7 +115,6 @@ private:
     Fit alone;                     // over the newest hop
     LineTuning aloneTuning;        // what the newest hop was summed at for it
     LineSet foretold;              // all lines at the centre of the hop that is being summed, as the window says
-    LineSet present;               // likewise, the tone as the newest hop had it
     Phasor hopTone;                // of the newest whole hop
     ToneEstimate result;
 };

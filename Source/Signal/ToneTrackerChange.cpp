@@ -56,8 +56,8 @@ void ToneTracker::judgeAlone()
             trial.push(replay.whole()[age]);
         alone = fitWindow(trial, requestFor(hops, aloneTuning));
     }
-    const double moved = std::abs(alone.tuning.tone - aloneTuning.tone) * hopLengthSamples;
-    if (standsOut(alone) && moved > retuneAngle && retakes < mostRetakes) {
+    const bool farOff = std::abs(alone.tuning.tone - aloneTuning.tone) * hopLengthSamples > retuneAngle;
+    if (standsOut(alone) && farOff && retakes < mostRetakes) {
         ++retakes;
         aloneTuning = alone.tuning;
         replay.begin(aloneTuning, newestHops(hops));
@@ -66,7 +66,8 @@ void ToneTracker::judgeAlone()
     }
     stage = Stage::report;
     const double power = fit.amplitude * fit.amplitude;
-    if (standsOut(alone) && fit.noiseVariance > noiseExcess * alone.noiseVariance + noiseExcessOfPower * power) {
+    if (standsOut(alone) && alone.consistent && !farOff &&
+        fit.noiseVariance > noiseExcess * alone.noiseVariance + noiseExcessOfPower * power) {
         goOnFrom(trial, alone);
         resume(hopEnd);
     }
@@ -77,7 +78,6 @@ void ToneTracker::judgeAlone()
 // The hops given are all that is known of the tone; `found` is their fit.
 void ToneTracker::goOnFrom(const HopRing& hops, const Fit& found)
 {
-    const LineTuning before = fit.tuning;
     ring.clear();
     for (int age = hops.size() - 1; age >= 0; --age) {
         HopSums hop = hops[age];
@@ -86,9 +86,6 @@ void ToneTracker::goOnFrom(const HopRing& hops, const Fit& found)
         ring.push(hop);
     }
     accept(found);
-    // One hop or two say nothing of the mains' frequency.
-    fit.tuning.mains = before.mains;
-    fit.tuning.otherMains = before.otherMains;
     hopTone = moved(found.atCentre, found.tuning, 0.5 * (hops.size() - 1) * hopLengthSamples).line[0];
     missed = 0;
     watching = hopsOfWatch;
@@ -126,10 +123,8 @@ void ToneTracker::acquired()
 {
     mains.forget();
     const Fit& found = acquisition.fit();
-    if (std::abs(found.tuning.mains - fit.tuning.mains) > std::abs(found.tuning.mains - fit.tuning.otherMains)) {
-        mains.believe(mains.other_Hz());
-        std::swap(fit.tuning.mains, fit.tuning.otherMains);
-    }
+    if (found.tuning.mains == fit.tuning.otherMains)
+        believeMains(mains.other_Hz());
     goOnFrom(acquisition.heard(), found);
     state = State::confirming;
     quietNoise = 0.0;
@@ -139,9 +134,7 @@ void ToneTracker::acquired()
 // MainsWatch has just changed its belief. Sums taken for the other family are of no use to this one.
 void ToneTracker::changeFamily()
 {
-    const double hz = 2.0 * pi / sampleRate;
-    fit.tuning.mains = mains.believed_Hz() * hz;
-    fit.tuning.otherMains = mains.other_Hz() * hz;
+    believeMains(mains.believed_Hz());
     changed = true;
     watching = hopsOfWatch;
     ring.clear();

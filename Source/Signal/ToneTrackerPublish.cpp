@@ -14,9 +14,6 @@ constexpr auto idx(int i)
     return static_cast<std::size_t>(i);
 }
 
-// A line of the mains counts when its power is this many times what noise alone would give it.
-constexpr double standsOutOfNoise = 10.0;
-
 // A level is withheld when a mains order that falls on it may move it by more than 0.02 dB.
 constexpr double mostMainsShare = 0.0023; // 20 lg(1 + 0.0023) = 0.02 dB
 
@@ -26,6 +23,25 @@ constexpr double strongHum = 0.1;
 
 // A grid keeps its frequency within some 0.2 Hz (common practice, no source).
 constexpr double mainsReach_Hz = 0.25;
+
+// Beyond 2 kHz the orders of the mains have died away (common practice, no source).
+constexpr double highestOrderThatMatters = 40.0;
+
+using MainsAmplitudes = std::array<double, mainsOrders + 2>; // [1] to [10]; 0 where none stands out
+
+// How large the mains order h may be, from those that could be measured. Neighbours bound it; and since rectifiers make
+// even orders alone and transformers odd ones, so do the next of its own kind: their geometric mean where both sides are
+// known, for orders fall off evenly in dB. Orders above those that are fitted are taken to be no larger than the last.
+double boundFromOthers(int h, const MainsAmplitudes& a)
+{
+    if (h > mainsOrders)
+        return std::max(a[mainsOrders - 1], a[mainsOrders]);
+    const double beside = std::max(a[idx(h - 1)], a[idx(h + 1)]);
+    const double below = h > 2 ? a[idx(h - 2)] : 0.0, above = h + 2 <= mainsOrders ? a[idx(h + 2)] : 0.0;
+    if (h <= 2)
+        return std::max(beside, above);
+    return std::max(beside, h + 2 <= mainsOrders ? std::sqrt(below * above) : below);
+}
 
 } // namespace
 
@@ -54,17 +70,13 @@ void ToneTracker::publish()
 void ToneTracker::judgeMains()
 {
     result.mainsFrequency_Hz = fit.tuning.mains * sampleRate / (2.0 * pi);
-    const double inNoise = fit.samples > 0.0 ? 4.0 * fit.noiseVariance / fit.samples : 0.0;
-    std::array<double, mainsOrders + 2> amplitude{}; // [1] to [10]
+    MainsAmplitudes amplitude{};
     double power = 0.0;
     for (int order = 1; order <= mainsOrders; ++order) {
         const int line = firstMainsLine + order - 1;
-        if (!fit.solved[idx(line)])
-            continue;
-        const double a = magnitude(fit.atCentre.line[idx(line)]);
-        if (a * a > standsOutOfNoise * inNoise) {
-            amplitude[idx(order)] = a;
-            power += a * a;
+        if (standsOutOfNoise(line)) {
+            amplitude[idx(order)] = magnitude(fit.atCentre.line[idx(line)]);
+            power += amplitude[idx(order)] * amplitude[idx(order)];
         }
     }
     result.mainsAmplitude = std::sqrt(power);
@@ -82,12 +94,12 @@ void ToneTracker::judgeMains()
         return;
     }
 
-    // An order left out because it falls on the tone is bounded by its neighbours.
+    // An order that falls on the tone was left out, or is above those that are fitted: it is bounded by the others.
     const double order = std::round(fit.tuning.tone / fit.tuning.mains);
     const double gap = 1.5 * 2.0 * pi / fit.samples;
-    if (order >= 1.0 && order <= mainsOrders && std::abs(fit.tuning.tone - order * fit.tuning.mains) < gap) {
-        const int h = static_cast<int>(order);
-        result.mainsBound = std::max(amplitude[idx(h - 1)], amplitude[idx(h + 1)]);
+    if (order >= 1.0 && order <= highestOrderThatMatters &&
+        std::abs(fit.tuning.tone - order * fit.tuning.mains) < gap) {
+        result.mainsBound = boundFromOthers(static_cast<int>(order), amplitude);
         if (result.mainsBound > mostMainsShare * fit.amplitude)
             result.reason = NoTone::onMains;
     }

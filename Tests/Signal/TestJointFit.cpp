@@ -16,7 +16,7 @@ const int hop = hopLength(rate_Hz);
 struct Window
 {
     std::vector<float> samples;
-    HopRing ring{20};
+    HopRing ring{200, hop};
 };
 
 // Hops summed at `tuning`, and as many retuned ones in between when `wander` says so.
@@ -187,8 +187,8 @@ TEST_CASE("hops summed at other frequencies join as if summed at the right one")
     request.refine = false;
     JointFit joint(hop);
     const Fit straight = joint(windowOf(truth, 20, tuning).ring, request);
-    // 0.05 Hz is more than a second's frequency estimate moves at an SNR of 0 dB.
-    const Fit wandering = joint(windowOf(truth, 20, tuning, 0.05 * perHz).ring, request);
+    // 0.02 Hz is more than a second's frequency estimate moves at an SNR of 0 dB.
+    const Fit wandering = joint(windowOf(truth, 20, tuning, 0.02 * perHz).ring, request);
     REQUIRE(straight.valid);
     REQUIRE(wandering.valid);
     CHECK(magnitude(wandering.atCentre.line[0] - straight.atCentre.line[0]) < 2e-7 * truth.amplitude);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Published/Table.h"
+#include "Signal/Weighting.h"
 #include "Weighed.h"
 
 #include "Quantities/Decibels.h"
@@ -49,13 +50,13 @@ TEST_CASE("4 kHz tonebursts read as IEC 61672-1 Table 4 says, within 0.1 dB from
     const auto rows = published::table("iec61672_1_2013_table4_tonebursts").rows;
     for (const double rate_Hz : rates_Hz)
         for (const double burst_ms : {1000.0, 500.0, 200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.25}) {
-            BroadbandMeter meter(rate_Hz);
-            feed(meter, burst(rate_Hz, 4000.0, 4.0 * burst_ms, 0.01, 0.05));
+            Weighed meter(rate_Hz);
+            meter.feed(burst(rate_Hz, 4000.0, 4.0 * burst_ms, 0.01, 0.05));
             for (const auto& row : rows) {
                 if (row.number("burst_ms") != burst_ms)
                     continue;
                 for (const std::size_t weighting : {A, C, Z}) {
-                    const BroadbandLevels& levels = meter.levels()[weighting];
+                    const BroadbandLevels& levels = meter[weighting];
                     const std::string quantity = row.text("quantity");
                     const double power = quantity == "LAFmax-LA"   ? levels.fastMax
                                          : quantity == "LASmax-LA" ? levels.slowMax
@@ -79,9 +80,9 @@ TEST_CASE("single cycles and half cycles read the C-weighted peak of IEC 61672-1
             const double exact = 1000.0 * std::pow(10.0, std::round(10.0 * std::log10(nominal / 1000.0)) / 10.0);
             const bool whole = row.text("signal") == "one cycle";
             const double sign = row.text("signal") == "negative half cycle" ? -1.0 : 1.0;
-            BroadbandMeter meter(rate_Hz);
-            feed(meter, burst(rate_Hz, exact, whole ? 1.0 : 0.5, 0.2, 0.2, sign));
-            const double above = decibels(meter.levels()[C].peak) - steady_dB(rate_Hz, exact, C);
+            Weighed meter(rate_Hz);
+            meter.feed(burst(rate_Hz, exact, whole ? 1.0 : 0.5, 0.2, 0.2, sign));
+            const double above = decibels(meter[C].peak) - steady_dB(rate_Hz, exact, C);
             CAPTURE(rate_Hz, nominal, row.text("signal"));
             CHECK(std::abs(above - row.number("reference_db")) < row.number("class1_tol_db"));
             // The printed reference is rounded to 0.1 dB, the interpolator good to 0.1 dB.
@@ -92,11 +93,11 @@ TEST_CASE("single cycles and half cycles read the C-weighted peak of IEC 61672-1
 TEST_CASE("after a sound F falls by 34.7 dB a second and S by 4.3")
 {
     const double rate_Hz = 48000.0;
-    BroadbandMeter meter(rate_Hz);
-    feed(meter, burst(rate_Hz, 4000.0, 4000.0, 0.0, 0.1));
-    const BroadbandLevels before = meter.levels()[A];
-    feed(meter, std::vector<float>(static_cast<std::size_t>(rate_Hz))); // 1500 whole chunks
-    const BroadbandLevels after = meter.levels()[A];
+    Weighed meter(rate_Hz);
+    meter.feed(burst(rate_Hz, 4000.0, 4000.0, 0.0, 0.1));
+    const BroadbandLevels before = meter[A];
+    meter.feed(std::vector<float>(static_cast<std::size_t>(rate_Hz))); // 1500 whole chunks
+    const BroadbandLevels after = meter[A];
     CHECK(decibelsOfPower(before.fast / after.fast) == Approx(34.7436).margin(0.01));
     CHECK(decibelsOfPower(before.slow / after.slow) == Approx(4.3429).margin(0.01));
 }

@@ -83,40 +83,40 @@ TEST_CASE("a steady sine's levels are its own less the weighting, by F, S and en
         Truth truth;
         truth.tone_Hz = tone_Hz;
         Stream stream(truth);
-        BroadbandMeter meter(truth.sampleRate_Hz);
-        feed(meter, stream.seconds(3.0));
-        const double before_A = meter.levels()[A].energy, before_Z = meter.levels()[Z].energy;
-        feed(meter, stream.seconds(8.0)); // after eleven time constants of S
+        Weighed meter(truth.sampleRate_Hz);
+        meter.feed(stream.seconds(3.0));
+        const double before_A = meter[A].energy, before_Z = meter[Z].energy;
+        meter.feed(stream.seconds(8.0)); // after eleven time constants of S
         const double sine_dB = decibels(truth.amplitude * std::sqrt(0.5));
         const double a_dB = sine_dB + weightingA_dB(tone_Hz), c_dB = sine_dB + weightingC_dB(tone_Hz);
         CAPTURE(tone_Hz);
-        CHECK(decibelsOfPower(meter.levels()[A].slow) == Approx(a_dB).margin(0.05));
-        CHECK(decibelsOfPower(meter.levels()[A].fast) == Approx(a_dB).margin(0.06));
-        CHECK(decibelsOfPower(meter.levels()[C].slow) == Approx(c_dB).margin(0.05));
-        CHECK(decibelsOfPower(meter.levels()[Z].slow) == Approx(sine_dB).margin(0.01));
-        CHECK(decibelsOfPower((meter.levels()[A].energy - before_A) / 8.0) == Approx(a_dB).margin(0.05));
-        CHECK(decibelsOfPower((meter.levels()[Z].energy - before_Z) / 8.0) == Approx(sine_dB).margin(0.01));
+        CHECK(decibelsOfPower(meter[A].slow) == Approx(a_dB).margin(0.05));
+        CHECK(decibelsOfPower(meter[A].fast) == Approx(a_dB).margin(0.06));
+        CHECK(decibelsOfPower(meter[C].slow) == Approx(c_dB).margin(0.05));
+        CHECK(decibelsOfPower(meter[Z].slow) == Approx(sine_dB).margin(0.01));
+        CHECK(decibelsOfPower((meter[A].energy - before_A) / 8.0) == Approx(a_dB).margin(0.05));
+        CHECK(decibelsOfPower((meter[Z].energy - before_Z) / 8.0) == Approx(sine_dB).margin(0.01));
     }
 }
 
 TEST_CASE("a constant is no sound, whatever the weighting")
 {
-    BroadbandMeter meter(48000.0);
-    feed(meter, std::vector<float>(10 * 48000, 0.5f));
+    Weighed meter(48000.0);
+    meter.feed(std::vector<float>(10 * 48000, 0.5f));
     for (const BroadbandLevels& levels : meter.levels())
         CHECK(decibelsOfPower(levels.fast) < -100.0);
 }
 
 TEST_CASE("minima are not told before five time constants have passed")
 {
-    BroadbandMeter meter(48000.0);
+    Weighed meter(48000.0);
     Stream stream(Truth{});
-    feed(meter, stream.seconds(0.6));
-    CHECK_FALSE(meter.levels()[A].fastMin);
-    feed(meter, stream.seconds(0.1));
-    CHECK(meter.levels()[A].fastMin);
-    CHECK_FALSE(meter.levels()[A].slowMin);
-    feed(meter, stream.seconds(4.4));
-    REQUIRE(meter.levels()[A].slowMin);
-    CHECK(decibelsOfPower(*meter.levels()[A].slowMin / meter.levels()[A].slowMax) > -0.05);
+    meter.feed(stream.seconds(0.6));
+    CHECK_FALSE(meter[A].fastMin);
+    meter.feed(stream.seconds(0.1));
+    CHECK(meter[A].fastMin);
+    CHECK_FALSE(meter[A].slowMin);
+    meter.feed(stream.seconds(4.4));
+    REQUIRE(meter[A].slowMin);
+    CHECK(decibelsOfPower(*meter[A].slowMin / meter[A].slowMax) > -0.05);
 }

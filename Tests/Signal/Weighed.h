@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Signal/BroadbandMeter.h"
+#include "Signal/HopSummer.h"
 
 #include <cstddef>
 #include <vector>
@@ -13,11 +14,26 @@ inline constexpr std::size_t A = static_cast<std::size_t>(FrequencyWeighting::A)
 inline constexpr std::size_t C = static_cast<std::size_t>(FrequencyWeighting::C);
 inline constexpr std::size_t Z = static_cast<std::size_t>(FrequencyWeighting::Z);
 
-// Whole chunks only.
-inline void feed(BroadbandMeter& meter, const std::vector<float>& samples)
+// The meter behind its filters.
+class Weighed
 {
-    for (std::size_t i = 0; i + chunkLength <= samples.size(); i += chunkLength)
-        meter.add(&samples[i]);
-}
+public:
+    explicit Weighed(double sampleRate_Hz) : filters(sampleRate_Hz), meter(sampleRate_Hz) {}
+
+    // Whole chunks only.
+    void feed(const std::vector<float>& samples)
+    {
+        for (std::size_t i = 0; i + chunkLength <= samples.size(); i += chunkLength) {
+            const FoldedChunk folds = folded(&samples[i]);
+            meter.add(filters(&samples[i], {}), folds.total(), folds.power());
+        }
+    }
+    const BroadbandLevels& operator[](std::size_t weighting) const { return meter.levels()[weighting]; }
+    const std::array<BroadbandLevels, weightings>& levels() const { return meter.levels(); }
+
+private:
+    StreamFilters filters;
+    BroadbandMeter meter;
+};
 
 } // namespace couplet::test

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Signal/Kernels.h"
+
+#include <array>
+
+// Purpose: a chunk of the stream and what the known lines leave of it, weighted: A, C, and without weighting within
+//          the band each is measured in.
+// Source:  IEC 61672-1:2013 (weightings). Z reaches down to 1 Hz. Noise: Butterworth of second order at 20 Hz and, from
+//          60 kHz sampling on, at 20 kHz; below that the converter's own filter is the upper edge.
+// Units:   squares summed over the chunk, relative to full scale = 1.
+// Thread:  audio after construction.
+namespace couplet {
+
+struct WeightedChunk
+{
+    double squaresA = 0.0, squaresC = 0.0, squaresZ = 0.0; // of the stream
+    double peakA = 0.0, peakZ = 0.0;                       // largest magnitudes
+    std::array<float, chunkLength> c;                      // C-weighted samples
+    double squaresOfNoise = 0.0, squaresOfNoiseA = 0.0;    // of what is left of it
+};
+
+class StreamFilters
+{
+public:
+    explicit StreamFilters(double sampleRate_Hz);
+
+    // The chunk, and what is left of it. A-weighted sums lag by one sample.
+    WeightedChunk operator()(const float* stream, const std::array<double, chunkLength>& left);
+    void reset();
+
+private:
+    const Kernels* run = &kernels();
+    FilterBank bank;
+    bool hasUpperEdge;
+    FourSections upperEdge; // of noise; the first lane alone is used
+};
+
+} // namespace couplet

@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Signal/ToneTracker.h"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <vector>
+
+using namespace couplet;
+
+namespace {
+
+struct Hum
+{
+    double mains_Hz;
+    std::vector<int> orders;
+    double amplitude; // of each
+};
+
+ToneEstimate estimateOf(double tone_Hz, const Hum& hum)
+{
+    constexpr double rate = 48000.0;
+    std::vector<float> x(static_cast<std::size_t>(3.0 * rate));
+    for (std::size_t i = 0; i < x.size(); ++i) {
+        const double t = 2.0 * pi * static_cast<double>(i) / rate;
+        double sum = 0.1 * std::cos(tone_Hz * t + 0.4);
+        for (const int order : hum.orders)
+            sum += hum.amplitude * std::cos(order * hum.mains_Hz * t + order);
+        x[i] = static_cast<float>(sum);
+    }
+    ToneTracker tracker(rate, 1.0);
+    for (std::size_t i = 0; i + chunkLength <= x.size(); i += chunkLength)
+        tracker.add(&x[i], folded(&x[i]));
+    return tracker.estimate();
+}
+
+} // namespace
+
+TEST_CASE("a mains order on the tone is bounded by the next of its own kind")
+{
+    // Rectifiers make even orders alone, transformers odd ones: the orders beside the tone then say nothing.
+    const double share = GENERATE(0.001, 0.01); // of the tone: within 0.02 dB, and beyond
+    const auto even = estimateOf(500.0, {50.0, {2, 4, 6, 8, 10}, 0.1 * share});
+    const auto odd = estimateOf(300.0, {60.0, {1, 3, 5, 7, 9}, 0.1 * share});
+    for (const ToneEstimate& e : {even, odd}) {
+        CHECK(e.mainsBound == Approx(0.1 * share).epsilon(0.05));
+        CHECK(e.held() == (share < 0.002));
+        if (!e.held())
+            CHECK(e.reason == NoTone::onMains);
+    }
+}
+
+TEST_CASE("an order above those that are fitted is bounded by the last of them")
+{
+    const auto buzz = estimateOf(1000.0, {50.0, {6, 8, 10, 12, 14, 16, 18, 20}, 1e-3});
+    CHECK(buzz.reason == NoTone::onMains);
+    CHECK(buzz.mainsBound == Approx(1e-3).epsilon(0.05));
+    const auto clean = estimateOf(1000.0, {50.0, {1, 2, 3}, 1e-2});
+    CHECK(clean.held());
+    CHECK(clean.mainsBound < 1e-6);
+}
