@@ -17,11 +17,15 @@ namespace {
 // An ear simulator is ear-like from 100 Hz to 10 kHz and a mere coupler from 20 Hz to 16 kHz (IEC 60318-4, abstract).
 constexpr double earLikeFrom_Hz = 100.0, earLikeTo_Hz = 10000.0;
 constexpr double couplerFrom_Hz = 20.0, couplerTo_Hz = 16000.0;
+constexpr double edge = 1.001; // a tone that is meant to be at an edge is within it
 
 // An earphone is steady within this (method of this product, no source).
 constexpr double steady_dB = 0.05;
 // Hum and a constant that stand out are named: hum above -40 dB of the tone, a constant above -60 dBFS.
 constexpr double namedHum_dB = 40.0, namedDc_dBFS = -60.0;
+constexpr double namedOthers_percent = 10.0;
+// A sensed drive is this tone for the most part, and steady (method of this product, no source).
+constexpr double leastDriveShare = 0.5, mostDriveSpread_dB = 0.1;
 
 void noteMissing(Reading& r, const Figure& figure)
 {
@@ -43,15 +47,20 @@ void noteTone(Reading& r)
         return;
     }
     const double f = t.frequency->value;
-    if (f < couplerFrom_Hz || f > couplerTo_Hz)
+    if (f < couplerFrom_Hz / edge || f > couplerTo_Hz * edge)
         r.notes.push_back("outside 20 Hz to 16 kHz a coupler's level means nothing for an ear");
-    else if (f < earLikeFrom_Hz || f > earLikeTo_Hz)
+    else if (f < earLikeFrom_Hz / edge || f > earLikeTo_Hz * edge)
         r.notes.push_back("outside 100 Hz to 10 kHz an ear simulator is a mere coupler, not ear-like");
     if (t.steadiness_dB && *t.steadiness_dB > steady_dB)
         r.notes.push_back(
             fmt::format("the tone is unsteady: its level moved by {:.2f} dB from its mean; an earphone is "
                         "steady within {:.2f} dB",
                         *t.steadiness_dB, steady_dB));
+    if (!t.distortion_percent)
+        r.notes.push_back("no harmonic of this tone fits below half the sampling rate: its distortion cannot be had");
+    if (t.distortionAndNoise_percent && *t.distortionAndNoise_percent > namedOthers_percent)
+        r.notes.push_back(fmt::format("{:.0f} % of the sound is not this tone: another tone, hum, distortion or noise",
+                                      *t.distortionAndNoise_percent));
     if (t.disturbances > 0)
         r.notes.push_back(fmt::format("disturbed {} time{}: the longest undisturbed stretch was used, {:.1f} s from "
                                       "{:.1f} s on",
@@ -133,7 +142,6 @@ void measure(Reading& r, const Setup& setup)
     input.frequency = *r.tone.frequency;
     input.offset = *offset;
     input.response_dB = responseAddend_dB(r, setup);
-    input.insertion = setup.earphone.has_value();
     input.steadinessU_dB = r.tone.scatter_dB;
     input.humBoundU_dB = r.tone.humBound_dB / std::numbers::sqrt3;
     r.measured = measuredLevel(input);
@@ -141,12 +149,26 @@ void measure(Reading& r, const Setup& setup)
     noteMissing(r, *r.measured);
 }
 
+// What keeps a sensed drive from being believed; empty: nothing.
+std::string whyNoDrive(const ToneSummary& t)
+{
+    if (!t.second_dBFS || t.secondShare < leastDriveShare)
+        return fmt::format("only {:.0f} % of what is on it is this tone; is it the right channel, and connected?",
+                           100.0 * t.secondShare);
+    if (t.secondClipped)
+        return "it is clipped; lower its gain and teach its full scale anew";
+    if (t.secondSpread_dB && *t.secondSpread_dB > mostDriveSpread_dB)
+        return fmt::format("its level moved by \u00b1{:.2f} dB; hold the drive still and take it again",
+                           *t.secondSpread_dB);
+    return {};
+}
+
 std::optional<Drive> driveOf(Reading& r, const Setup& setup)
 {
     if (!setup.driveFullScale)
         return setup.drive;
-    if (!r.tone.second_dBFS || !r.tone.level_dBFS) {
-        r.notes.push_back("no tone on the drive's channel: the expected level cannot be had");
+    if (const std::string why = whyNoDrive(r.tone); !why.empty()) {
+        r.notes.push_back("the drive cannot be had from its channel: " + why);
         return {};
     }
     Drive sensed = setup.drive.value_or(Drive{});
@@ -157,10 +179,13 @@ std::optional<Drive> driveOf(Reading& r, const Setup& setup)
 
 void expect(Reading& r, const Setup& setup)
 {
-    if (!setup.earphone)
+    if (!setup.earphone) {
+        r.notes.push_back("no earphone and no rating were given: nothing is expected");
         return;
+    }
     if (!r.drive) {
-        r.notes.push_back("no drive voltage was given: the expected level cannot be had");
+        if (!setup.driveFullScale)
+            r.notes.push_back("no drive voltage was given: the expected level cannot be had");
         return;
     }
     const auto expected = expectedLevel(setup.earphone->rating, *r.drive, *r.tone.frequency);

@@ -65,6 +65,19 @@ JsonObject figureJson(const std::optional<Figure>& figure, const std::optional<E
             {"budget", budgetJson(f.budget)}};
 }
 
+// A program is told of each null; a person sees that a line is not there.
+std::vector<std::string> withReasons(const Reading& r)
+{
+    std::vector<std::string> notes = r.notes;
+    if (!r.tone.hum_dBFS)
+        notes.emplace_back("no hum at 50 or 60 Hz stands out of the noise");
+    if (!r.tone.dc_dBFS)
+        notes.emplace_back("no constant (DC) above -140 dBFS");
+    if (r.measured && !r.sensitivity.dBSPLPerVolt)
+        notes.emplace_back("the sensitivity needs dB SPL, a drive and, behind a source, the earphone's impedance");
+    return notes;
+}
+
 JsonValue hertz(const std::optional<Hertz>& f)
 {
     return f ? number(f->value) : JsonValue{};
@@ -108,7 +121,7 @@ JsonObject jsonOf(const Reading& r)
     o.push_back({"earphone", textOrNull(r.earphone)});
     o.push_back({"side", textOrNull(r.side)});
     o.push_back({"drive_v", r.drive ? number(r.drive->voltage.value) : JsonValue{}});
-    o.push_back({"notes", notesJson(r.notes)});
+    o.push_back({"notes", notesJson(withReasons(r))});
     return o;
 }
 

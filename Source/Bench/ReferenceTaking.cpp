@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/ReferenceTaking.h"
 
+#include "Metrology/Rating.h"
+#include "Quantities/QuantityText.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -9,11 +12,15 @@
 namespace couplet {
 namespace {
 
-CertifiedTone toneOf(const ReferenceSetup& setup, Hertz heard)
+// The certified tone that is meant. Two levels at one frequency cannot be told apart by listening.
+Outcome<CertifiedTone> toneOf(const ReferenceSetup& setup, Hertz heard)
 {
-    if (!setup.frequency)
-        return setup.calibrator.nearest(heard);
-    CertifiedTone tone = setup.calibrator.nearest(*setup.frequency);
+    const CertifiedTone tone = setup.calibrator.nearest(setup.frequency.value_or(heard));
+    for (const CertifiedTone& other : setup.calibrator.tones)
+        if (other.level_dB != tone.level_dB && sameRatingFrequency(other.frequency, tone.frequency))
+            return Fault{fmt::format("'{}' plays {} dB and {} dB at {}: say which with --level", setup.calibrator.name,
+                                     levelText(tone.level_dB), levelText(other.level_dB),
+                                     nominalFrequencyText(tone.frequency))};
     return tone;
 }
 
@@ -32,6 +39,10 @@ Correction forThisCalibrator(Correction correction, const ReferenceSetup& setup,
 
 void noteWhatIsUnusual(ReferenceOutcome& out, const ReferenceSetup& setup)
 {
+    if (setup.pressure && setup.calibrator.pressureLaw.kind == PressureLaw::Kind::none)
+        out.notes.push_back(
+            "the pressure was not used: this calibrator is taken to regulate itself; a pistonphone needs "
+            "--pressure-law piston");
     if (!out.correction)
         out.notes.push_back("no correction was given: the calibrator's level is taken to stand at the microphone as it "
                             "is, which holds for a bare microphone alone");
@@ -52,6 +63,8 @@ void compareWithHistory(ReferenceOutcome& out, const ReferenceSetup& setup)
         if (r.fitToUse && r.setAside.empty())
             kept.push_back(r.offset_dB);
     out.history = checkAgainstHistory(out.offset->level_dB, kept);
+    if (kept.empty())
+        out.notes.push_back("the first reference of this coupler: there is none to compare it with");
     if (out.history.change_dB && std::abs(*out.history.change_dB) > out.history.allowedChange_dB)
         out.notes.push_back(
             fmt::format("moved by {:+.2f} dB since the last reference (within {:.2f} dB is usual): was a "
@@ -73,7 +86,10 @@ Outcome<ReferenceOutcome> takeReference(const ToneSummary& tone, const Reference
         out.notes.push_back(tone.whyNoLevel);
         return out;
     }
-    out.certified = toneOf(setup, facts->frequency);
+    const auto certified = toneOf(setup, facts->frequency);
+    if (!certified)
+        return certified.fault();
+    out.certified = *certified;
     out.checks = fitnessChecks(*facts, setup.calibrator.calibratorClass, out.certified.frequency, shortestReference_s);
     out.fitToUse = allPass(out.checks);
     for (const Check& check : out.checks)

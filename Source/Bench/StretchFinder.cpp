@@ -13,7 +13,9 @@ namespace {
 // A hop before a disturbance and three after it are passed over.
 constexpr std::size_t hopsBefore = 1;
 constexpr int hopsAfter = 3;
-constexpr int hopsToSettle = 12; // 20 Hz high-pass after a tone has just been found: 0.6 s
+constexpr double shortestTake_s = 0.75;
+constexpr int shortestStretch = 10; // hops, half a second: a shorter one is luck in a level that keeps changing
+constexpr int hopsToSettle = 12;    // 20 Hz high-pass after a tone has just been found: 0.6 s
 
 // A seat that slips moves the level at once: three hops against the three before. An even drift of 0.1 dB/s, which a
 // running-down battery does not exceed, moves it by 0.015 dB.
@@ -21,6 +23,8 @@ constexpr std::size_t slipHops = 3;
 constexpr double slip_dB = 0.03;
 constexpr double slipSigmas = 6.0;
 
+// A converter's full scale lies up to 2 in 32768 below 1 in 16 bits.
+constexpr double fullScale = 0.9999;
 constexpr double leastDc = 1e-7; // -140 dBFS, below the last bit of 24
 
 double level(double amplitude)
@@ -48,6 +52,8 @@ StretchFinder::Hop StretchFinder::hopOf(const Estimate& e, double time_s)
     h.humBound = e.tone.mainsBound;
     const double second = magnitude(e.secondTone);
     h.second = second * second;
+    h.secondPower = e.secondPower;
+    h.secondPeak = e.secondPeak;
     h.good = e.tone.held() && !e.tone.restarted && !e.disturbed && !e.broken && h.amplitude > 0.0;
     return h;
 }
@@ -58,8 +64,10 @@ void StretchFinder::add(const Estimate& e)
     hop_s = e.hop_s;
     last = e;
     dc += e.tone.dc;
-    noise += e.noisePower;
-    noiseA += e.noisePowerA;
+    if (hops > hopsToSettle) {
+        noise += e.noisePower;
+        noiseA += e.noisePowerA;
+    }
     hum += e.tone.mainsAmplitude * e.tone.mainsAmplitude;
     const auto reason = static_cast<std::size_t>(e.tone.reason);
     ++reasons[reason];
@@ -126,7 +134,11 @@ void StretchFinder::settle(const Hop& h)
     run.hum += h.hum;
     run.humHz += h.humHz;
     run.humBound = std::max(run.humBound, h.humBound / h.amplitude);
+    run.secondLowest = run.hops == 1 ? h.second : std::min(run.secondLowest, h.second);
+    run.secondHighest = std::max(run.secondHighest, h.second);
     run.second += h.second;
+    run.secondPower += h.secondPower;
+    run.secondPeak = std::max(run.secondPeak, h.secondPeak);
     std::rotate(run.recent.begin(), run.recent.begin() + 1, run.recent.end());
     run.recent.back() = h.amplitude * h.amplitude;
     if (run.hops == 1)
@@ -172,16 +184,16 @@ StretchFinder StretchFinder::finished() const
 ToneSummary StretchFinder::summary() const
 {
     const StretchFinder rest = finished();
-    return summaryOf(rest.run.hops > rest.longest.hops ? rest.run : rest.longest, rest);
+    return summaryOf(rest.run.hops > rest.longest.hops ? rest.run : rest.longest, rest, shortestStretch);
 }
 
 ToneSummary StretchFinder::newest() const
 {
     const StretchFinder rest = finished();
-    return summaryOf(rest.run, rest);
+    return summaryOf(rest.run, rest, 3);
 }
 
-ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest) const
+ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, int fewestHops) const
 {
     ToneSummary s;
     s.sampleRate_Hz = last.sampleRate_Hz;
@@ -194,14 +206,15 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest) co
     const auto dBFS = [](double meanSquare) {
         return meanSquare > 0.0 ? std::optional(decibelsOfPower(2.0 * meanSquare)) : std::nullopt;
     };
-    const bool tone = r.levels > 0;
+    const bool tone = r.hops >= fewestHops && r.levels > 0;
     const double n = tone ? r.hops : static_cast<double>(hops);
-    if (n <= 0.0) {
-        s.whyNoLevel = "the take is too short: half a second is needed to find a tone";
+    if (n <= 0.0 || (!tone && s.duration_s < shortestTake_s)) {
+        s.whyNoLevel = "the take is too short: three quarters of a second are needed to find a tone and measure it";
         return s;
     }
     const double meanDc = (tone ? r.dc : dc) / n, meanHum = (tone ? r.hum : hum) / n;
-    const double noiseHops = tone ? r.quietHops : n, meanNoise = (tone ? r.noise : noise) / noiseHops;
+    const double noiseHops = tone ? r.quietHops : std::max(1.0, n - hopsToSettle);
+    const double meanNoise = (tone ? r.noise : noise) / noiseHops;
     if (std::abs(meanDc) > leastDc)
         s.dc_dBFS = decibels(std::abs(meanDc));
     s.noise_dBFS = dBFS(meanNoise);
@@ -213,9 +226,10 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest) co
         // The reason that held longest, but for a tone that was there and never undisturbed.
         const auto most = std::max_element(reasons.begin() + 1, reasons.end());
         const auto reason = static_cast<NoTone>(most - reasons.begin());
-        s.whyNoLevel = reasons[0] > *most ? "the tone was never undisturbed for half a second: it was knocked, slipped "
-                                            "or kept changing; keep the bench still and take it again"
-                                          : whyNoTone(reason, examples[static_cast<std::size_t>(reason)]);
+        s.whyNoLevel = reasons[0] > *most
+                           ? "the tone was never undisturbed for half a second: its level or frequency kept "
+                             "changing, or the bench was knocked; keep both still and take it again"
+                           : whyNoTone(reason, examples[static_cast<std::size_t>(reason)]);
         return s;
     }
     const double amplitude = r.amplitude / n;
@@ -234,10 +248,17 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest) co
     }
     const double tonePower = amplitude * amplitude / 2.0, harmonicPower = r.harmonics / n / 2.0;
     const double others = harmonicPower + meanHum / 2.0 + meanNoise;
-    s.distortion_percent = 100.0 * std::sqrt(harmonicPower / tonePower);
+    // Without room for the second order below Nyquist there is nothing to know of it.
+    if (2.0 * s.frequency->value < 0.5 * highestShareOfNyquist * s.sampleRate_Hz)
+        s.distortion_percent = 100.0 * std::sqrt(harmonicPower / tonePower);
     s.distortionAndNoise_percent = 100.0 * std::sqrt(others / (tonePower + others));
     s.humBound_dB = decibels(1.0 + r.humBound);
     s.second_dBFS = dBFS(0.5 * r.second / n);
+    if (s.second_dBFS && r.secondPower > 0.0)
+        s.secondShare = std::min(1.0, 0.5 * r.second / r.secondPower);
+    if (r.secondLowest > 0.0)
+        s.secondSpread_dB = 0.5 * decibelsOfPower(r.secondHighest / r.secondLowest);
+    s.secondClipped = r.secondPeak >= fullScale;
     return s;
 }
 

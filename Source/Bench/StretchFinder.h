@@ -28,7 +28,7 @@ private:
         double time_s = 0.0;
         double amplitude = 0.0, frequency_Hz = 0.0, frequencyWeight = 0.0;
         double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
-        double second = 0.0;
+        double second = 0.0, secondPower = 0.0, secondPeak = 0.0;
         bool good = false;
     };
     struct Run // sums over a stretch
@@ -37,7 +37,7 @@ private:
         double start_s = 0.0;
         double amplitude = 0.0, frequency = 0.0, frequencyWeight = 0.0;
         double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
-        double second = 0.0;
+        double second = 0.0, secondPower = 0.0, secondPeak = 0.0, secondLowest = 0.0, secondHighest = 0.0;
         // of the 125 ms levels, dB, less the first of them so that squares keep their digits
         double origin = 0.0, sum = 0.0, squares = 0.0, lowest = 0.0, highest = 0.0;
         // of each hop's level against time, for the slope
@@ -45,7 +45,7 @@ private:
         std::array<double, 3> recent{}; // powers of the newest hops
     };
 
-    ToneSummary summaryOf(const Run&, const StretchFinder& finished) const;
+    ToneSummary summaryOf(const Run&, const StretchFinder& finished, int fewestHops) const;
     StretchFinder finished() const; // with the hops that still waited
     static Hop hopOf(const Estimate&, double time_s);
     void settle(const Hop&);

@@ -33,9 +33,12 @@ struct ToneSummary
     std::int64_t clippedSamples = 0;
     std::int64_t brokenSamples = 0; // not finite
     std::optional<double> dc_dBFS;
-    double stretch_s = 0.0;            // what the tone's figures are drawn from
-    double start_s = 0.0;              // where it begins
-    int disturbances = 0;              // knocks, slips and changes that ended a stretch
+    double stretch_s = 0.0;                // what the tone's figures are drawn from
+    double start_s = 0.0;                  // where it begins
+    int disturbances = 0;                  // knocks, slips and changes that ended a stretch
+    double secondShare = 0.0;              // of the second channel's power that is this tone, 0 to 1
+    std::optional<double> secondSpread_dB; // half the range of its level over the stretch, hop by hop
+    bool secondClipped = false;
     std::optional<double> second_dBFS; // the second channel's level at the tone
     double duration_s = 0.0;           // heard in all
     double sampleRate_Hz = 0.0;

@@ -110,6 +110,9 @@ Outcome<Done> addEarphone(Setup& setup, const Arguments& arguments, const Folder
     const auto tolerance = spread(arguments, "rating-tolerance");
     if (!tolerance)
         return tolerance.fault();
+    if (*source && (*typed)->form == Rating::Form::perMilliwatt)
+        return Fault{
+            "--rating-source-impedance: a rating for 1 mW is at the terminals and has no source; leave it out"};
     Earphone earphone;
     earphone.rating = **typed;
     earphone.rating.frequency = *frequency;

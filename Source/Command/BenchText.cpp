@@ -19,7 +19,7 @@ std::size_t columns(std::string_view text)
         std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
 }
 
-std::string padded(std::string text, std::size_t width)
+std::string padded(const std::string& text, std::size_t width)
 {
     return text + std::string(std::max(width, columns(text)) - columns(text), ' ');
 }

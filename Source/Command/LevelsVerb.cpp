@@ -82,7 +82,9 @@ Outcome<Answer> runLevels(const Arguments& arguments)
             fmt::format("clipped: {} samples at full scale; the levels are too low", analysis->tone.clippedSamples));
     if (analysis->tone.brokenSamples > 0)
         notes.push_back(fmt::format("{} samples were no numbers and counted as zero", analysis->tone.brokenSamples));
-    const Estimate& e = analysis->last;
+    const TakeAnalysis& e = *analysis;
+    if (e.sampleRate_Hz < 44100.0)
+        notes.push_back("below 44.1 kHz sampling the weightings end with the take's own band, and A may err by 0.3 dB");
     if (!e.levels[0].slowMin)
         notes.push_back("shorter than 5 s: a slow minimum needs five time constants");
     notes.push_back("peak: C between samples, A and Z at the samples");

@@ -59,7 +59,8 @@ VerbSpec readVerb()
             {"TAKE"},
             1,
             readOptions(),
-            {"couplet read left.wav --coupler bench --rating 112.4dB/V", "--rating-frequency 500Hz --impedance 24ohm",
+            {"couplet read left.wav --coupler bench --rating 112.4dB/V",
+             "--rating-frequency 500Hz --rating-tolerance 1dB --impedance 24ohm",
              "--source-impedance 1ohm --drive 123.2mV --meter-accuracy 0.5%"}};
 }
 
@@ -109,7 +110,7 @@ VerbSpec referenceVerb()
             1,
             referenceOptions(),
             {"couplet reference calibrator.wav --coupler bench --level 114.02dB",
-             "--level-uncertainty 0.15dB --class 1 --correction 1.36dB --keep"}};
+             "--level-uncertainty 0.15dB --class 1 --correction 1.36dB", "--correction-uncertainty 0.45dB --keep"}};
 }
 
 VerbSpec fitVerb()

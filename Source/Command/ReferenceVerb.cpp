@@ -120,10 +120,8 @@ Outcome<ReferenceSetup> setupOf(const Arguments& arguments, const Folder& folder
     const auto known = folder.coupler(*name);
     if (known)
         setup.coupler = *known;
-    else if (folder.holdsCoupler(*name))
-        return known.fault(); // it is there and cannot be read
-    else if (!arguments.has("keep") && !arguments.has("correction"))
-        return known.fault();
+    else if (folder.holdsCoupler(*name) || !(arguments.has("keep") || arguments.has("correction")))
+        return known.fault(); // it is there and cannot be read, or is not meant to be made
     auto calibrator = calibratorOf(arguments, folder);
     if (!calibrator)
         return calibrator.fault();

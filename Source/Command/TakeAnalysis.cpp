@@ -28,7 +28,7 @@ Outcome<TakeAnalysis> analyseTake(const std::string& path, int channel, std::opt
     });
     if (!done)
         return done.fault();
-    return TakeAnalysis{stretch.summary(), analyser.latest()};
+    return TakeAnalysis{stretch.summary(), analyser.levels(), analyser.heard_s(), take->sampleRate_Hz()};
 }
 
 } // namespace couplet

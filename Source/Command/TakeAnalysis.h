@@ -5,6 +5,7 @@
 #include "Quantities/Outcome.h"
 #include "Signal/Estimate.h"
 
+#include <array>
 #include <optional>
 #include <string>
 
@@ -16,7 +17,9 @@ namespace couplet {
 struct TakeAnalysis
 {
     ToneSummary tone;
-    Estimate last; // for the levels, which add up over the take
+    std::array<BroadbandLevels, weightings> levels; // over the whole take
+    double duration_s = 0.0;                        // to the last whole chunk of 32 samples
+    double sampleRate_Hz = 0.0;
 };
 
 Outcome<TakeAnalysis> analyseTake(const std::string& path, int channel, std::optional<int> secondChannel = {});

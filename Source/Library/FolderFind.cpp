@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Library/FileName.h"
 #include "Library/Folder.h"
 #include "Library/FolderScan.h"
 #include "Library/NearNames.h"
@@ -43,8 +44,8 @@ Fault nothingNamed(const std::string& name, const std::string& kind, const Folde
         sentence +=
             fmt::format(" in the library {}; 'couplet library list' shows what is there", inQuotes(root.string()));
     if (!content.unreadable.empty())
-        sentence += fmt::format(" (and of its files {} cannot be read, the first being {})", content.unreadable.size(),
-                                content.unreadable.front().file.filename().string());
+        sentence += fmt::format(" (and of its files {} cannot be read; the first: {})", content.unreadable.size(),
+                                content.unreadable.front().fault.sentence);
     return {sentence};
 }
 
@@ -53,6 +54,10 @@ template <class T> Outcome<T> findAs(const std::string& kind, const std::string&
     const auto content = scanFolder(folder.path());
     if (const auto* entry = content.find(kind, name))
         return std::get<T>(entry->item);
+    T wanted;
+    wanted.name = name;
+    if (const auto* there = content.findUnreadable(folder.path() / fileNameOf(wanted)))
+        return there->fault; // it is there, and cannot be read
     return nothingNamed(name, kind, content, folder.path());
 }
 

@@ -40,9 +40,9 @@ void checkVersion(Fields& fields)
                       fmt::format("is {}, but must be {}; correct it", printedNumber(version), libraryVersion));
 }
 
-template <class T> Item named(T item, std::string name)
+template <class T> Item named(T item, const std::string& name)
 {
-    item.name = std::move(name);
+    item.name = name;
     return item;
 }
 

@@ -61,7 +61,7 @@ struct HistoryCheck
 {
     std::optional<double> change_dB;  // absent without an earlier reference
     double allowedChange_dB = 0.3;    // 3 sqrt(2) s of five or more kept references, else 0.3 dB
-    std::optional<bool> withinLimits; // of mean +- 3 s; absent with fewer than five
+    std::optional<bool> withinLimits; // of mean +- 3 s; with fewer than five: of the allowed change; absent with none
 };
 // `kept_dB`: offsets of the references not set aside, oldest first.
 HistoryCheck checkAgainstHistory(double offset_dB, const std::vector<double>& kept_dB);

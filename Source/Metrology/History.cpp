@@ -23,8 +23,10 @@ HistoryCheck checkAgainstHistory(double offset_dB, const std::vector<double>& ke
     if (kept_dB.empty())
         return check;
     check.change_dB = offset_dB - kept_dB.back();
-    if (kept_dB.size() < enoughForLimits)
+    if (kept_dB.size() < enoughForLimits) {
+        check.withinLimits = std::abs(*check.change_dB) <= check.allowedChange_dB;
         return check;
+    }
     const auto history = *repeatsOf(kept_dB);
     const double s_dB = std::max(history.deviation, leastDeviation_dB);
     check.allowedChange_dB = 3.0 * std::numbers::sqrt2 * s_dB; // two references differ by sqrt(2) s

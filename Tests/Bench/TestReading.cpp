@@ -173,9 +173,41 @@ TEST_CASE("the drive sensed on the second channel takes the place of the typed o
     setup.driveFullScale = Volts(2.0);
     setup.drive->voltage = Volts{};
     tone.second_dBFS = 20.0 * std::log10(0.1232 / 2.0);
+    tone.secondShare = 0.999;
     const Reading r = makeReading(tone, setup);
     CHECK(r.drive->voltage.value == Approx(0.1232).epsilon(1e-9));
     CHECK(rounded_dB(r.expected->level_dB) == 93.86);
+}
+
+TEST_CASE("a sensed drive that is not this tone, clipped or unsteady is no drive")
+{
+    auto setup = setupOfSketch();
+    setup.driveFullScale = Volts(2.0);
+    auto good = toneOfSketch();
+    good.second_dBFS = -24.0;
+    good.secondShare = 0.999;
+    REQUIRE(makeReading(good, setup).drive);
+    const auto refuses = [&](const ToneSummary& tone, const std::string& words) {
+        const Reading r = makeReading(tone, setup);
+        CHECK_FALSE(r.drive);
+        CHECK_FALSE(r.expected);
+        CHECK_FALSE(r.verdict);
+        CHECK(r.measured);
+        CHECK(says(r, words));
+    };
+    auto other = good;
+    other.secondShare = 0.02;
+    refuses(other, "only 2 % of what is on it is this tone");
+    auto silent = good;
+    silent.second_dBFS.reset();
+    silent.secondShare = 0.0;
+    refuses(silent, "connected?");
+    auto clipped = good;
+    clipped.secondClipped = true;
+    refuses(clipped, "clipped");
+    auto unsteady = good;
+    unsteady.secondSpread_dB = 3.0;
+    refuses(unsteady, "moved by");
 }
 
 TEST_CASE("outside the range of an ear simulator the reading says so")

@@ -222,7 +222,8 @@ TEST_CASE("a name that is not there lists near ones, or how to make one")
     CHECK(folder.find("benhc").fault().sentence == "no item 'benhc'; near: 'Benhc', 'bench'");
     writeContent(scratch.path / "x.json", "");
     CHECK(folder.coupler("benhc").fault().sentence ==
-          "no coupler 'benhc'; near: 'bench' (and of its files 1 cannot be read, the first being x.json)");
+          "no coupler 'benhc'; near: 'bench' (and of its files 1 cannot be read; the first: " +
+              folder.list().unreadable.front().sentence + ")");
 }
 
 TEST_CASE("a name shared by two kinds is told apart by the kind in front")
