@@ -28,6 +28,7 @@ Outcome<TakeAnalysis> analyseTake(const std::string& path, int channel, std::opt
     });
     if (!done)
         return done.fault();
+    analyser.finish([&](const Estimate& e) { stretch.add(e); });
     return TakeAnalysis{stretch.summary(), analyser.levels(), analyser.heard_s(), take->sampleRate_Hz()};
 }
 

@@ -22,8 +22,8 @@ struct Estimate
 
     ToneEstimate tone;
     Phasor secondTone;        // of the second channel at the tone, this hop; peak amplitude, about its centre
-    double secondPower = 0.0;        // of the second channel, this hop, its mean taken out: mean square
-    double secondPeak = 0.0;         // its largest |sample| in this hop
+    double secondPower = 0.0; // of the second channel, this hop, its mean taken out: mean square
+    double secondPeak = 0.0;  // its largest |sample| in this hop
     double noisePower = 0.0;  // of this hop, 20 Hz to 20 kHz, all lines taken out
     double noisePowerA = 0.0; // A-weighted
     bool disturbed = false;   // this hop holds a knock or another noise that is not usual

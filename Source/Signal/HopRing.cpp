@@ -2,8 +2,7 @@
 #include "Signal/HopRing.h"
 
 #include "Signal/Kernels.h"
-
-#include <cmath>
+#include "Signal/LinePhasors.h"
 
 namespace couplet {
 namespace {
@@ -24,14 +23,6 @@ Shifts shifts(const LineTuning& from, const LineTuning& to)
     return d;
 }
 
-LineValues phasors(const LineTuning& tuning, double samples)
-{
-    LineValues p;
-    for (int line = 0; line < lineCount; ++line)
-        p.set(static_cast<std::size_t>(line), unitPhasor(-tuning.omega(line) * samples));
-    return p;
-}
-
 LineValues product(const LineValues& a, const LineValues& b)
 {
     LineValues p;
@@ -49,7 +40,7 @@ HopJoiner::HopJoiner(const LineTuning& trial, double samplesPerHop)
 {
     joined.tuning = trial;
     joined.momentsExact = true;
-    const LineValues half = phasors(trial, 0.5 * samplesPerHop);
+    const LineValues half = linePhasors(trial, -0.5 * samplesPerHop);
     oneHop = product(half, half);
     const LineValues two = product(oneHop, oneHop), five = product(product(two, two), oneHop);
     betweenKinds = product(five, half);
@@ -59,7 +50,7 @@ HopJoiner::HopJoiner(const LineTuning& trial, double samplesPerHop)
 void HopJoiner::add(const HopSums& record, int span, double t)
 {
     if (lastSpan == 0)
-        turn = phasors(joined.tuning, t);
+        turn = linePhasors(joined.tuning, -t);
     else
         turn = product(turn, span != lastSpan ? betweenKinds : span == 1 ? oneHop : tenHops);
     lastSpan = span;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/HopSummer.h"
 
+#include "Signal/LinePhasors.h"
+
 #include <cstddef>
 
 namespace couplet {
@@ -61,14 +63,10 @@ HopSummer::HopSummer(int samplesPerHop) : run(&kernels()), firstCentre(0.5 * (ch
 void HopSummer::tune(const LineTuning& wanted)
 {
     tuned = wanted;
-    LineValues p, each;
-    for (int line = 0; line < lineCount; ++line) {
-        const double w = wanted.omega(line);
-        step.set(at(line), unitPhasor(-w * chunkLength));
-        start.set(at(line), unitPhasor(-w * firstCentre));
-        each.set(at(line), unitPhasor(w));
-        p.set(at(line), unitPhasor(0.5 * w));
-    }
+    step = linePhasors(wanted, -chunkLength);
+    start = linePhasors(wanted, -firstCentre);
+    const LineValues each = linePhasors(wanted, 1.0);
+    LineValues p = linePhasors(wanted, 0.5);
     for (std::size_t i = 0; i < halfChunk; ++i) {
         table.cosine[i] = p.re;
         table.sine[i] = p.im;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/JointFit.h"
 
+#include "Signal/LinePhasors.h"
+
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -27,31 +29,31 @@ LineSet moved(const LineSet& from, const LineTuning& tuning, double samples)
 {
     LineSet to;
     to.dc = from.dc;
-    for (int line = 0; line < lineCount; ++line)
-        to.line[idx(line)] = from.line[idx(line)] * unitPhasor(tuning.omega(line) * samples);
+    const LineValues turned = linePhasors(tuning, samples);
+    for (std::size_t line = 0; line < lineCount; ++line)
+        to.line[line] = from.line[line] * turned[line];
     return to;
 }
 
 void JointFit::choose(const FitRequest& request, const LineTuning& trial, double samples)
 {
     choice.count = 0;
+    const LineAngles angles(trial, samples);
     const double gap = nearest * 2.0 * pi / samples;
     if (request.tone)
         for (int k = 0; k < toneOrders; ++k)
-            if (const double w = trial.omega(k); w > 0.0 && (k == 0 || trial.tone > gap)) {
-                choice.add(k, w);
-            }
+            if (trial.omega(k) > 0.0 && (k == 0 || trial.tone > gap))
+                choice.add(k, angles[k]);
     choice.tones = choice.count;
 
     const auto addMains = [&](int first, int orders) {
         for (int k = 0; k < orders; ++k) {
             const double w = trial.omega(first + k);
             const bool clear = w > gap && trial.omega(first) > gap &&
-                               std::all_of(choice.omega.begin(), choice.omega.begin() + choice.tones,
-                                           [&](double tone) { return std::abs(tone - w) >= gap; });
-            if (clear) {
-                choice.add(first + k, w);
-            }
+                               std::all_of(choice.angles.begin(), choice.angles.begin() + choice.tones,
+                                           [&](const HalfAngles& tone) { return std::abs(tone.angle - w) >= gap; });
+            if (clear)
+                choice.add(first + k, angles[first + k]);
         }
     };
     if (request.mains == MainsLines::believed || request.mains == MainsLines::both)

@@ -66,8 +66,7 @@ bool LineSystem::build(const LineChoice& choice, double samples)
     kernel = Dirichlet(samples);
     evenFactor.resize(choice.count + 1);
     oddFactor.resize(choice.count);
-    for (int i = 0; i < choice.count; ++i)
-        angles[idx(i)] = kernel.anglesOf(choice.omega[idx(i)]);
+    const auto& angles = choice.angles;
 
     // Only D itself is needed here: sin(N a/2) / sin(a/2) from the angle sums, N on the diagonal.
     evenFactor.at(0, 0) = samples;
@@ -98,6 +97,7 @@ void LineSystem::solve(EvenOdd& x) const
 EvenOdd LineSystem::derivative(const EvenOdd& at) const
 {
     EvenOdd u;
+    const auto& angles = chosen->angles;
     const double p = at.even[1], q = at.odd[0];
     u.even[0] = p * kernel.at(angles[0]).first;
     for (int l = 0; l < chosen->count; ++l) {
@@ -112,7 +112,8 @@ EvenOdd LineSystem::derivative(const EvenOdd& at) const
 //   <n sin, n sin> = (D''(2w) - D''(0)) / 2              <n cos, n cos> = -(D''(2w) + D''(0)) / 2
 double LineSystem::derivativeSquare(const EvenOdd& at) const
 {
-    const double plus = kernel.at(sumOf(angles[0], angles[0])).second;
+    const HalfAngles& tone = chosen->angles[0];
+    const double plus = kernel.at(sumOf(tone, tone)).second;
     const double minus = kernel.at(0.0).second;
     const double p = at.even[1], q = at.odd[0];
     return 0.5 * (p * p * (plus - minus) - q * q * (plus + minus));

@@ -35,12 +35,12 @@ struct LineChoice
     int count = 0;
     int tones = 0; // the first so many are tone orders, the rest mains orders
     std::array<int, lineCount> line{};
-    std::array<double, lineCount> omega{};
+    std::array<HalfAngles, lineCount> angles{}; // for the window's kernel
 
-    void add(int which, double w)
+    void add(int which, const HalfAngles& a)
     {
         line[static_cast<std::size_t>(count)] = which;
-        omega[static_cast<std::size_t>(count)] = w;
+        angles[static_cast<std::size_t>(count)] = a;
         ++count;
     }
 };
@@ -69,7 +69,6 @@ public:
 private:
     const LineChoice* chosen = nullptr;
     Dirichlet kernel{2.0};
-    std::array<HalfAngles, lineCount> angles;
     Cholesky evenFactor, oddFactor;
 };
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/MomentCorrection.h"
 
+#include "Signal/LinePhasors.h"
+
 #include <array>
 #include <cmath>
 #include <cstddef>
@@ -17,11 +19,6 @@ struct Angles
     Phasor half, chunk, hop;
 };
 
-Angles anglesOf(double a, int chunksInHop)
-{
-    const double reach = 0.5 * chunkLength * a;
-    return {unitPhasor(0.5 * a), unitPhasor(reach), unitPhasor(reach * chunksInHop)};
-}
 Angles sumOf(const Angles& a, const Angles& b)
 {
     return {a.half * b.half, a.chunk * b.chunk, a.hop * b.hop};
@@ -51,8 +48,10 @@ void correctMoments(HopSums& sums, const LineSet& lines, int chunksInHop)
         return;
     sums.momentsExact = true;
     std::array<Angles, lineCount> angles;
-    for (int line = 0; line < lineCount; ++line)
-        angles[static_cast<std::size_t>(line)] = anglesOf(sums.tuning.omega(line), chunksInHop);
+    const LineValues half = linePhasors(sums.tuning, 0.5), chunk = linePhasors(sums.tuning, 0.5 * chunkLength);
+    const LineValues hop = linePhasors(sums.tuning, 0.5 * chunkLength * chunksInHop);
+    for (std::size_t line = 0; line < lineCount; ++line)
+        angles[line] = {half[line], chunk[line], hop[line]};
 
     const double least = 0.5 * leastShare * magnitude(lines.line[0]);
     for (std::size_t order = 0; order < toneOrders; ++order) {

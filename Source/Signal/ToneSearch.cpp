@@ -48,6 +48,7 @@ void ToneSearch::load(int chunk, const std::array<double, chunkLength>& samples)
     if (chunk == 0) {
         transform.begin();
         stage = Stage::transforming;
+        powersTaken = 0;
     }
     const auto first = idx(chunk * chunkLength);
     for (std::size_t k = 0; k < samples.size(); ++k)
@@ -62,8 +63,8 @@ bool ToneSearch::work(std::size_t butterflies)
             stage = Stage::powers;
         return false;
     case Stage::powers:
-        takePowers();
-        stage = Stage::judging;
+        if (takePowers(2 * butterflies))
+            stage = Stage::judging;
         return false;
     case Stage::judging:
         judge();
@@ -72,17 +73,20 @@ bool ToneSearch::work(std::size_t butterflies)
     return true;
 }
 
-void ToneSearch::takePowers()
+bool ToneSearch::takePowers(std::size_t most)
 {
-    for (std::size_t k = 0; k < power.size(); ++k) {
-        const Phasor x = transform.bin(k);
-        power[k] = x.re * x.re + x.im * x.im;
+    for (const std::size_t end = std::min(power.size(), powersTaken + most); powersTaken < end; ++powersTaken) {
+        const Phasor x = transform.bin(powersTaken);
+        power[powersTaken] = x.re * x.re + x.im * x.im;
     }
+    if (powersTaken < power.size())
+        return false;
     // The window's own transform is in bins 0 and 1 alone: with that, the weighted mean is taken out of them.
     const Phasor mean = transform.bin(0);
     const Phasor first = transform.bin(1) + 0.5 * (mean * unitPhasor(pi / length()));
     power[0] = 0.0;
     power[1] = first.re * first.re + first.im * first.im;
+    return true;
 }
 
 bool ToneSearch::peaks(int bin) const

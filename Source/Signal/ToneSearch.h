@@ -37,7 +37,7 @@ public:
 
 private:
     int length() const { return static_cast<int>(transform.length()); }
-    void takePowers();
+    bool takePowers(std::size_t most);
     void judge();
     bool peaks(int bin) const;
     bool standsOut(int bin);
@@ -49,6 +49,7 @@ private:
     std::vector<double> window;
     std::vector<double> power;
     std::vector<double> around;
+    std::size_t powersTaken = 0;
     enum class Stage { transforming, powers, judging } stage = Stage::transforming;
     Line line;
 };

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Signal/JointFit.h"
+#include "Signal/LinePhasors.h"
 #include "Signal/LineRemover.h"
 #include "Signal/MainsFrequency.h"
 #include "Signal/MainsWatch.h"
@@ -76,9 +77,9 @@ private:
     bool standsOutOfNoise(int line) const;
     bool onMainsItself() const; // the tone is 50 or 60 Hz, as closely as can be told
     FitRequest requestFor(int hops, const LineTuning&) const;
-    Phasor foretoldSum(int line) const;
+    Phasor foretoldSum(int line, const LineAngles&) const;
     Phasor amplitudeOf(Phasor sum, double omega) const;
-    void observeMains();
+    void observeMains(const LineAngles&);
     void believeMains(double mains_Hz);
     int hopsAlone(double tone) const; // a low tone needs two hops where one does for others
     long newestHops(int count) const { return hopEnd - static_cast<long>(count) * chunksInHop; }

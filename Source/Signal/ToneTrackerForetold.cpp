@@ -26,16 +26,15 @@ constexpr double mostPhase = 1.0; // rad: beyond it the hum was disturbed, or is
 
 // A line's sum over the hop that has just ended as all lines of the window and its constant foretell it; the bare line
 // would not do, since the others leak into a single hop.
-Phasor ToneTracker::foretoldSum(int line) const
+Phasor ToneTracker::foretoldSum(int line, const LineAngles& angles) const
 {
-    const LineTuning& tuning = newest.tuning;
     const Dirichlet kernel(hopLengthSamples);
-    const HalfAngles at = kernel.anglesOf(tuning.omega(line));
+    const HalfAngles at = angles[line];
     Phasor z{foretold.dc * kernel.at(at).value, 0.0};
     for (int other = 0; other < lineCount; ++other) {
         if (!fit.solved[idx(other)])
             continue;
-        const HalfAngles a = kernel.anglesOf(tuning.omega(other));
+        const HalfAngles a = angles[other];
         const Phasor c = 0.5 * foretold.line[idx(other)];
         z += kernel.at(differenceOf(a, at)).value * c;
         z += kernel.at(sumOf(a, at)).value * conjugate(c);
@@ -58,7 +57,8 @@ Phasor ToneTracker::toneOf(Phasor sum) const
 
 void ToneTracker::judgeHop()
 {
-    const Phasor deviation = toneOf(newest.sum[0] - foretoldSum(0));
+    const LineAngles angles(newest.tuning, hopLengthSamples);
+    const Phasor deviation = toneOf(newest.sum[0] - foretoldSum(0, angles));
     hopTone = foretold.line[0] + deviation;
     const double sigma = std::sqrt(2.0 * fit.noiseVariance / hopLengthSamples);
     const bool asForetold = magnitude(deviation) < std::max(mostMiss * fit.amplitude, missSigmas * sigma);
@@ -68,11 +68,11 @@ void ToneTracker::judgeHop()
     else if (missed >= missesOfNewTone)
         lose();
     if (asForetold)
-        observeMains();
+        observeMains(angles);
 }
 
 // The phases of the strongest mains lines against what was foretold, half a window and half a hop before.
-void ToneTracker::observeMains()
+void ToneTracker::observeMains(const LineAngles& angles)
 {
     mainsFrequency.wander();
     foretold.line[0] = hopTone;
@@ -94,7 +94,8 @@ void ToneTracker::observeMains()
         if (!(weight(line) > 0.0))
             break;
         const Phasor was = foretold.line[idx(line)];
-        const Phasor is = was + amplitudeOf(newest.sum[idx(line)] - foretoldSum(line), newest.tuning.omega(line));
+        const Phasor is =
+            was + amplitudeOf(newest.sum[idx(line)] - foretoldSum(line, angles), newest.tuning.omega(line));
         const double power = was.re * was.re + was.im * was.im;
         const double phase = (is * conjugate(was)).im / power;
         if (std::abs(phase) > mostPhase)
