@@ -10,7 +10,9 @@ packages_for_building="
     libglu1-mesa-dev mesa-common-dev"
 
 # xauth: xvfb-run needs it and only recommends it.
-packages_for_testing="clang-format clang-tidy python3 python3-numpy python3-scipy xvfb xauth"
+packages_for_testing="
+    clang-format clang-tidy python3 python3-numpy python3-scipy xvfb xauth
+    lv2-dev sordi jalv jackd2 imagemagick libfftw3-dev"
 
 # Prints those of its arguments that are not installed.
 missing_packages() {

@@ -61,7 +61,10 @@ void ToneTracker::judgeHop()
     const Phasor deviation = toneOf(newest.sum[0] - foretoldSum(0, angles));
     hopTone = foretold.line[0] + deviation;
     const double sigma = std::sqrt(2.0 * fit.noiseVariance / hopLengthSamples);
-    const bool asForetold = magnitude(deviation) < std::max(mostMiss * fit.amplitude, missSigmas * sigma);
+    // A line that has drowned in what is left says nothing by being within its noise: something else has come, such as
+    // a tone above the hum that was all there was before it.
+    const bool drowned = fit.amplitude * fit.amplitude < fit.noiseVariance;
+    const bool asForetold = !drowned && magnitude(deviation) < std::max(mostMiss * fit.amplitude, missSigmas * sigma);
     missed = asForetold ? 0 : missed + 1;
     if (asForetold)
         state = State::following;

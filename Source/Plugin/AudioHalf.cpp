@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/AudioHalf.h"
+
+#include "Signal/Sizes.h"
+
+#include <algorithm>
+#include <span>
+#include <thread>
+
+namespace couplet {
+namespace {
+
+constexpr std::uint64_t seedOfTheSimulation = 1;
+
+bool canMeasureAt(double rate_Hz)
+{
+    return rate_Hz >= lowestRate_Hz && rate_Hz <= highestRate_Hz;
+}
+
+// One that waits for an audio block to end, at most: only for threads that may.
+class Held
+{
+public:
+    explicit Held(std::atomic_flag& f) : flag(f)
+    {
+        while (flag.test_and_set(std::memory_order_acquire))
+            std::this_thread::yield();
+    }
+    ~Held() { flag.clear(std::memory_order_release); }
+    Held(const Held&) = delete;
+    Held& operator=(const Held&) = delete;
+
+private:
+    std::atomic_flag& flag;
+};
+
+} // namespace
+
+bool AudioHalf::measures() const noexcept
+{
+    return canMeasureAt(sampleRate_Hz());
+}
+
+void AudioHalf::prepare(double sampleRate_Hz)
+{
+    const bool measurable = canMeasureAt(sampleRate_Hz);
+    auto newAnalyser = measurable ? std::make_unique<Analyser>(sampleRate_Hz) : nullptr;
+    auto newSecond = measurable ? std::make_unique<Analyser>(sampleRate_Hz) : nullptr;
+    auto newBench =
+        measurable ? std::make_unique<SimulatedBench>(demoScenario(), sampleRate_Hz, seedOfTheSimulation) : nullptr;
+    const Held held(busy);
+    analyser.swap(newAnalyser);
+    secondAnalyser.swap(newSecond);
+    bench.swap(newBench);
+    settings = {};
+    ++stream;
+    rate_Hz.store(sampleRate_Hz, std::memory_order_relaxed);
+}
+
+void AudioHalf::process(const float* const* channels, int channelCount, int samples,
+                        const AudioSettings& wanted) noexcept
+{
+    if (busy.test_and_set(std::memory_order_acquire))
+        return;
+    channelsHere.store(channelCount, std::memory_order_relaxed);
+    if (analyser != nullptr) {
+        follow(wanted);
+        if (settings.simulated)
+            measureSimulated(samples);
+        else
+            measureInput(channels, channelCount, samples);
+    }
+    blockCount.fetch_add(1, std::memory_order_relaxed);
+    busy.clear(std::memory_order_release);
+}
+
+// Another channel or source is another stream; what lies on the simulated coupler is not, as on a real one.
+void AudioHalf::follow(const AudioSettings& wanted) noexcept
+{
+    const bool anotherSource = wanted.microphone != settings.microphone || wanted.second != settings.second ||
+                               wanted.simulated.has_value() != settings.simulated.has_value();
+    settings = wanted;
+    if (wantsRestart.exchange(false, std::memory_order_acquire) || anotherSource) {
+        analyser->restart();
+        secondAnalyser->restart();
+        ++stream;
+    }
+    if (settings.simulated && !bench->put(*settings.simulated))
+        settings.simulated = OnCoupler{};
+}
+
+void AudioHalf::measure(const float* microphone, const float* second, int samples) noexcept
+{
+    analyser->add(microphone, second, samples, [this](const Estimate& e) { fromMicrophone.push({e, stream}); });
+}
+
+void AudioHalf::measureSimulated(int samples) noexcept
+{
+    for (int left = samples; left > 0;) {
+        const int take = std::min(left, piece);
+        const auto count = static_cast<std::size_t>(take);
+        bench->render(std::span(simulatedMicrophone).first(count), std::span(simulatedDrive).first(count));
+        const bool sensed = settings.second == SecondChannel::drive;
+        measure(simulatedMicrophone.data(), sensed ? simulatedDrive.data() : nullptr, take);
+        left -= take;
+    }
+}
+
+void AudioHalf::measureInput(const float* const* channels, int channelCount, int samples) noexcept
+{
+    const auto channel = [&](int number) {
+        return number >= 1 && number <= channelCount ? channels[number - 1] : nullptr;
+    };
+    const float* microphone = channel(settings.microphone);
+    const float* other = channel(settings.secondNumber());
+    if (microphone != nullptr)
+        measure(microphone, settings.second == SecondChannel::drive ? other : nullptr, samples);
+    if (settings.second == SecondChannel::secondMicrophone && other != nullptr)
+        secondAnalyser->add(other, nullptr, samples, [this](const Estimate& e) { fromSecond.push({e, stream}); });
+}
+
+} // namespace couplet

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/LoopGuard.h"
+
+#include "Quantities/Decibels.h"
+#include "Signal/Sizes.h"
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+
+namespace couplet {
+namespace {
+
+// Method of this product, section 8.
+constexpr double steepestAllowed_dBPerSecond = 20.0;
+constexpr double loudestAllowed_dBFS = -12.0;
+// Every step must rise, by half of its share at least: what has ended rising is no loop (no source).
+constexpr double shareOfStep = 0.5;
+
+// A Hann window spreads a line over three bins, over five when it lies between two.
+constexpr std::size_t neighbours = 2;
+// The share of all power that makes a line the only thing to speak of (no source).
+constexpr double shareOfLine = 0.5;
+
+double powerOf(Phasor p)
+{
+    return p.re * p.re + p.im * p.im;
+}
+
+} // namespace
+
+void LoopGuard::prepare(double sampleRate_Hz)
+{
+    hopSamples = hopLength(std::clamp(sampleRate_Hz, lowestRate_Hz, highestRate_Hz));
+    step_s = hopSamples / std::clamp(sampleRate_Hz, lowestRate_Hz, highestRate_Hz);
+    const auto length = std::bit_floor(static_cast<std::size_t>(hopSamples));
+    transform = std::make_unique<Fourier>(length);
+    powers.assign(length / 2, 0.0);
+    window.resize(length);
+    windowPower = 0.0;
+    for (std::size_t n = 0; n < length; ++n) {
+        window[n] = 0.5 - 0.5 * std::cos(2.0 * pi * static_cast<double>(n) / static_cast<double>(length));
+        windowPower += window[n] * window[n];
+    }
+    for (Channel& channel : channels)
+        channel.newest.assign(length, 0.0f);
+    forget();
+}
+
+void LoopGuard::forget() noexcept
+{
+    filled = 0;
+    for (Channel& channel : channels) {
+        std::fill(channel.newest.begin(), channel.newest.end(), 0.0f);
+        channel.next = 0;
+        channel.steps = 0;
+    }
+}
+
+void LoopGuard::add(const float* const* inputs, int channelCount, int samples) noexcept
+{
+    if (wantsUnmute.exchange(false, std::memory_order_acquire)) {
+        isMuted.store(false, std::memory_order_relaxed);
+        forget();
+    }
+    if (hopSamples == 0)
+        return;
+    const auto count = std::min(static_cast<std::size_t>(std::max(channelCount, 0)), channelsWatched);
+    for (int done = 0; done < samples;) {
+        const int take = std::min(hopSamples - filled, samples - done);
+        for (std::size_t c = 0; c < count; ++c) {
+            Channel& channel = channels[c];
+            for (int i = done; i < done + take; ++i) {
+                channel.newest[channel.next] = inputs[c][i];
+                channel.next = (channel.next + 1) % channel.newest.size();
+            }
+        }
+        filled += take;
+        done += take;
+        if (filled == hopSamples) {
+            filled = 0;
+            for (std::size_t c = 0; c < count; ++c)
+                judge(channels[c]);
+        }
+    }
+}
+
+void LoopGuard::judge(Channel& channel) noexcept
+{
+    const std::size_t length = transform->length();
+    transform->begin();
+    for (std::size_t n = 0; n < length; ++n)
+        transform->load(n, window[n] * static_cast<double>(channel.newest[(channel.next + n) % length]));
+    while (!transform->work(length)) {
+    }
+
+    double all = 0.0;
+    std::size_t strongest = 0;
+    for (std::size_t k = 1; k < length / 2; ++k) {
+        powers[k] = powerOf(transform->bin(k));
+        all += powers[k];
+        if (strongest == 0 || powers[k] > powers[strongest])
+            strongest = k;
+    }
+    double line = 0.0;
+    const std::size_t last = std::min(strongest + neighbours, length / 2 - 1);
+    for (std::size_t k = strongest > neighbours ? strongest - neighbours : 1; k <= last; ++k)
+        line += powers[k];
+
+    // Of a sine of amplitude A, the bins of one side sum up to A^2 length sum(w^2) / 4.
+    const double amplitude = std::sqrt(4.0 * line / (static_cast<double>(length) * windowPower));
+    const bool isLine = line > shareOfLine * all && amplitude > 0.0 && std::isfinite(amplitude);
+    const auto apart = std::max(strongest, channel.bin) - std::min(strongest, channel.bin);
+    const double level_dBFS = isLine ? decibels(amplitude) : 0.0;
+    const bool rises = isLine && channel.steps > 0 && apart <= 1 &&
+                       level_dBFS - channel.levels_dBFS.back() >= shareOfStep * steepestAllowed_dBPerSecond * step_s;
+    channel.bin = strongest;
+    channel.steps = rises ? std::min(channel.steps + 1, stepsOfRise + 1) : isLine ? 1 : 0;
+    std::rotate(channel.levels_dBFS.begin(), channel.levels_dBFS.begin() + 1, channel.levels_dBFS.end());
+    channel.levels_dBFS.back() = level_dBFS;
+
+    const double rise_dB = channel.levels_dBFS.back() - channel.levels_dBFS.front();
+    if (channel.steps > stepsOfRise && rise_dB >= steepestAllowed_dBPerSecond * stepsOfRise * step_s &&
+        level_dBFS > loudestAllowed_dBFS)
+        isMuted.store(true, std::memory_order_relaxed);
+}
+
+} // namespace couplet

@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Signal/Fourier.h"
+
+#include <array>
+#include <atomic>
+#include <cstddef>
+#include <memory>
+#include <vector>
+
+// Purpose: finds a loop that rises: one line that grows by 20 dB/s or more for 0.5 s and stands above -12 dBFS. Then the
+//          output must be muted, and stays so until someone has broken the loop and says so.
+// Shapes:  blocks of any size, one or two channels, each judged for itself, every 50 ms.
+// Source:  the rule is this product's method, section 8. A line: the strongest bin of a Hann-windowed spectrum and its
+//          two neighbours on either side hold most of the power.
+// Thread:  audio after prepare, which allocates; muted and unmute: any. No lock.
+namespace couplet {
+
+class LoopGuard
+{
+public:
+    void prepare(double sampleRate_Hz); // keeps a mute
+    void add(const float* const* channels, int channelCount, int samples) noexcept;
+
+    bool muted() const noexcept { return isMuted.load(std::memory_order_relaxed); }
+    // The loop was broken: watch anew.
+    void unmute() noexcept { wantsUnmute.store(true, std::memory_order_release); }
+
+private:
+    static constexpr std::size_t channelsWatched = 2;
+    static constexpr int stepsOfRise = 10; // of 50 ms
+
+    struct Channel
+    {
+        std::vector<float> newest; // the newest samples, as many as are transformed
+        std::size_t next = 0;      // where the oldest of them is
+        std::array<double, stepsOfRise + 1> levels_dBFS{};
+        int steps = 0; // in a row with the same line rising
+        std::size_t bin = 0;
+    };
+
+    void forget() noexcept;
+    void judge(Channel&) noexcept;
+
+    std::unique_ptr<Fourier> transform;
+    std::vector<double> window, powers; // powers of the bins
+    double windowPower = 0.0;           // sum of its squares
+    std::array<Channel, channelsWatched> channels;
+    int hopSamples = 0, filled = 0;
+    double step_s = 0.05;
+    std::atomic<bool> isMuted{false}, wantsUnmute{false};
+};
+
+} // namespace couplet

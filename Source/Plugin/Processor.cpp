@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/Processor.h"
+
+#include <algorithm>
+#include <string_view>
+
+namespace couplet {
+namespace {
+
+constexpr int ticksPerSecond = 20;
+
+// The library's own faults are its business; a session starts with what can be read.
+std::string noticeOf(const Folder::Listing& library)
+{
+    return library.unreadable.empty() ? std::string() : library.unreadable.front().sentence;
+}
+
+} // namespace
+
+Processor::Processor(EditorFactory factory)
+    : AudioProcessor(BusesProperties()
+                         .withInput("Input", juce::AudioChannelSet::stereo())
+                         .withOutput("Output", juce::AudioChannelSet::stereo())),
+      makeEditor(factory)
+{
+    const auto library = Folder(Folder::defaultPath()).list();
+    session = sessionFrom(library);
+    stateNotice = noticeOf(library);
+    if (auto path = LiveFile::named())
+        liveFile = std::make_unique<LiveFile>(*path);
+    ticker = std::make_unique<Ticker>(ticksPerSecond, [this] { tick(); });
+}
+
+Processor::~Processor()
+{
+    ticker.reset();
+}
+
+bool Processor::isBusesLayoutSupported(const BusesLayout& layout) const
+{
+    const auto in = layout.getMainInputChannelSet();
+    return in == layout.getMainOutputChannelSet() &&
+           (in == juce::AudioChannelSet::mono() || in == juce::AudioChannelSet::stereo());
+}
+
+juce::AudioProcessorEditor* Processor::createEditor()
+{
+    if (makeEditor != nullptr)
+        return makeEditor(*this);
+    return new juce::GenericAudioProcessorEditor(*this);
+}
+
+void Processor::prepareToPlay(double sampleRate_Hz, int)
+{
+    audio.prepare(sampleRate_Hz);
+    loopGuard.prepare(sampleRate_Hz);
+}
+
+void Processor::processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer&)
+{
+    const juce::ScopedNoDenormals noDenormals;
+    const int inputs = std::min(getTotalNumInputChannels(), buffer.getNumChannels());
+    rendersOffline.store(isNonRealtime(), std::memory_order_relaxed);
+    audio.process(buffer.getArrayOfReadPointers(), inputs, buffer.getNumSamples(), audioSettings(parameters));
+
+    if (wrapperType == wrapperType_Standalone) { // a microphone and a loudspeaker in one room: nothing goes through
+        buffer.clear();
+        return;
+    }
+    loopGuard.add(buffer.getArrayOfReadPointers(), inputs, buffer.getNumSamples());
+    if (loopGuard.muted())
+        buffer.clear();
+    for (int channel = inputs; channel < buffer.getNumChannels(); ++channel)
+        buffer.clear(channel, 0, buffer.getNumSamples());
+}
+
+void Processor::getStateInformation(juce::MemoryBlock& block)
+{
+    const auto values = parameters.values();
+    std::string text;
+    {
+        const std::lock_guard lock(sessionMutex);
+        text = keptState ? *keptState : textOf(SavedSession{session, values});
+    }
+    block.replaceAll(text.data(), text.size());
+}
+
+void Processor::setStateInformation(const void* data, int size)
+{
+    if (data == nullptr || size <= 0)
+        return;
+    const std::string_view text(static_cast<const char*>(data), static_cast<std::size_t>(size));
+    const auto saved = savedSessionFrom(text);
+    {
+        const std::lock_guard lock(sessionMutex);
+        ++sessionRevision;
+        if (!saved) {
+            keptState = std::string(text);
+            stateNotice = saved.fault().sentence + ". Until then it is handed back as it is, and what you change here "
+                                                   "is not saved.";
+            return;
+        }
+        session = saved->session;
+        keptState.reset();
+        stateNotice.clear();
+    }
+    parameters.restore(saved->parameters);
+}
+
+template <class Change> void Processor::changeSession(Change&& change)
+{
+    {
+        const std::lock_guard lock(sessionMutex);
+        change(session);
+        ++sessionRevision;
+    }
+    updateHostDisplay(ChangeDetails().withNonParameterStateChanged(true));
+}
+
+void Processor::chooseCouplerByHand(std::optional<Coupler> coupler)
+{
+    changeSession([&](Session& s) { s.couplers[0] = std::move(coupler); });
+    parameters.setByHand(ParameterId::couplerSlot, 0);
+}
+
+void Processor::chooseEarphoneByHand(std::optional<Earphone> earphone)
+{
+    changeSession([&](Session& s) { s.earphones[0] = std::move(earphone); });
+    parameters.setByHand(ParameterId::earphoneSlot, 0);
+}
+
+void Processor::putInSlot(int slot, std::optional<Coupler> coupler)
+{
+    changeSession([&](Session& s) { s.couplers.at(static_cast<std::size_t>(slot)) = std::move(coupler); });
+}
+
+void Processor::putInSlot(int slot, std::optional<Earphone> earphone)
+{
+    changeSession([&](Session& s) { s.earphones.at(static_cast<std::size_t>(slot)) = std::move(earphone); });
+}
+
+Session Processor::sessionNow() const
+{
+    const std::lock_guard lock(sessionMutex);
+    return session;
+}
+
+} // namespace couplet

@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Plugin/AudioHalf.h"
+#include "Plugin/LiveBench.h"
+#include "Plugin/LiveFile.h"
+#include "Plugin/LiveView.h"
+#include "Plugin/LoopGuard.h"
+#include "Plugin/Parameters.h"
+#include "Plugin/Session.h"
+#include "Plugin/Standby.h"
+#include "Plugin/Ticker.h"
+
+#include <juce_audio_processors/juce_audio_processors.h>
+
+#include <atomic>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+
+// Purpose: the meter in a host's chain. Audio goes through unchanged, bit for bit and without delay, but for a rising
+//          loop, which mutes it; in the standalone nothing goes through at all.
+// Shapes:  mono or stereo, in as out; LV2 is stereo. One reading every 50 ms, whether an editor is open or not.
+// Errors:  a state that cannot be opened is handed back as it came, and a sentence says so in the view.
+// Thread:  each function says; state calls may come on any thread while audio runs. No lock is ever taken on the audio
+//          thread but JUCE's own around it.
+namespace couplet {
+
+class Processor final : public juce::AudioProcessor, public Controls
+{
+public:
+    // Screens lie above the plugin: whoever makes the processor hands it their editor. Null: JUCE's plain list of
+    // parameters.
+    using EditorFactory = juce::AudioProcessorEditor* (*)(Processor&);
+    explicit Processor(EditorFactory = nullptr);
+    ~Processor() override;
+
+    // message: what a screen draws, anew some twenty times a second.
+    const LiveView& view() const { return bench.view(); }
+
+    // any but audio: a coupler or an earphone from beyond the slots; absent: none.
+    void chooseCouplerByHand(std::optional<Coupler>);
+    void chooseEarphoneByHand(std::optional<Earphone>);
+    void putInSlot(int slot, std::optional<Coupler>);  // 1 to 16
+    void putInSlot(int slot, std::optional<Earphone>); // 1 to 32
+    Session sessionNow() const;
+
+    // message: from the start to the end of a capture the coupler stands; a switch waits.
+    void capture(bool runs) { bench.capture(runs); }
+
+    // message: what the timer does.
+    void tick();
+
+    // Controls: message.
+    void chooseCouplerSlot(int slot) override;
+    void chooseEarphoneSlot(int slot) override;
+    void chooseSide(const std::string&) override;
+    void setDrive(std::optional<Volts>) override;
+    void setWeighting(FrequencyWeighting) override;
+    void setTimeWeighting(TimeWeighting) override;
+    void setHold(bool) override;
+    void resetExtremes() override { audio.restart(); }
+    void unmuteLoop() override { loopGuard.unmute(); }
+    void simulate(bool on, const OnCoupler&) override;
+
+    Parameters parameters{*this};
+
+    // juce::AudioProcessor
+    void prepareToPlay(double sampleRate_Hz, int largestBlock) override;
+    void releaseResources() override {}
+    void processBlock(juce::AudioBuffer<float>&, juce::MidiBuffer&) override;
+    using juce::AudioProcessor::processBlock;
+    // It changes nothing, so there is nothing to bypass: it goes on measuring, and a muted loop stays muted.
+    void processBlockBypassed(juce::AudioBuffer<float>& buffer, juce::MidiBuffer& midi) override
+    {
+        processBlock(buffer, midi);
+    }
+    using juce::AudioProcessor::processBlockBypassed;
+    bool isBusesLayoutSupported(const BusesLayout&) const override;
+    juce::AudioProcessorEditor* createEditor() override;
+    bool hasEditor() const override { return true; }
+    const juce::String getName() const override { return "Couplet"; }
+    bool acceptsMidi() const override { return false; }
+    bool producesMidi() const override { return false; }
+    double getTailLengthSeconds() const override { return 0.0; }
+    // None; JUCE makes an LV2 preset of each, while other formats want one at least.
+    int getNumPrograms() override { return wrapperType == wrapperType_LV2 ? 0 : 1; }
+    int getCurrentProgram() override { return 0; }
+    void setCurrentProgram(int) override {}
+    const juce::String getProgramName(int) override { return {}; }
+    void changeProgramName(int, const juce::String&) override {}
+    void getStateInformation(juce::MemoryBlock&) override;
+    void setStateInformation(const void* data, int size) override;
+
+private:
+    template <class Change> void changeSession(Change&&);
+    AudioFacts factsNow(double now_s);
+    void drainRings();
+    void chooseWhatChanged(const AudioFacts&);
+    void writeLiveFile(double now_s);
+
+    EditorFactory makeEditor;
+    AudioHalf audio;
+    LoopGuard loopGuard;
+    std::atomic<bool> rendersOffline{false};
+
+    mutable std::mutex sessionMutex; // of the next four; never taken on the audio thread
+    Session session;
+    std::optional<std::string> keptState; // one that could not be opened, as it came
+    std::string stateNotice;
+    std::uint64_t sessionRevision = 1;
+
+    // message thread only
+    LiveBench bench;
+    Standby standby{audio};
+    std::unique_ptr<LiveFile> liveFile;
+    std::string liveNotice, lastWritten;
+    double nextWriting_s = -1e9;
+    BenchSettings lastSettings;
+    AudioFacts lastFacts;
+    std::uint64_t lastSessionRevision = 0;
+    std::int64_t lastBlocks = 0;
+    double lastBlock_s = -1e9;
+    int ticks = 0;
+    bool hasNews = false, lastCaptures = false;
+
+    std::unique_ptr<Ticker> ticker; // last: it ends before anything that it uses
+};
+
+} // namespace couplet

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Library/Folder.h"
+#include "Plugin/Parameters.h"
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+
+// Purpose: what a session of the host keeps: couplers and earphones by slot, as whole profiles, so that it opens on
+//          another computer, and the parameters.
+// Shapes:  version 1 of its text is a JSON object: kind "session", version, parameters by id, couplers and earphones as
+//          the library's files have them, each with its slot (0: chosen by hand). The same session gives the same
+//          bytes: names sorted, no time stamps.
+// Errors:  a sentence; a version from a newer Couplet is one, and its text must be kept as it is.
+// Thread:  any but audio; a value.
+namespace couplet {
+
+struct Session
+{
+    static constexpr std::size_t couplerSlots = 16, earphoneSlots = 32;
+
+    // [0] is what was chosen by hand, from beyond the slots.
+    std::array<std::optional<Coupler>, couplerSlots + 1> couplers;
+    std::array<std::optional<Earphone>, earphoneSlots + 1> earphones;
+
+    bool operator==(const Session&) const = default;
+};
+
+// As a session starts: couplers where the library has given them a slot, earphones by name from slot 1 on.
+Session sessionFrom(const Folder::Listing&);
+
+struct SavedSession
+{
+    Session session;
+    ParameterValues parameters{};
+};
+
+inline constexpr int sessionVersion = 1;
+
+std::string textOf(const SavedSession&);
+Outcome<SavedSession> savedSessionFrom(std::string_view text);
+
+} // namespace couplet

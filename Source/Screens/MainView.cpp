@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Screens/MainView.h"
+
+#include "Screens/Stage.h"
+
+namespace couplet {
+
+MainView::MainView(Controls& c) : controls(c), stage(std::make_unique<Stage>(c))
+{
+    setLookAndFeel(&look);
+    setOpaque(true);
+    setTitle("Couplet");
+    setWantsKeyboardFocus(true);
+    addAndMakeVisible(*stage);
+}
+
+MainView::~MainView()
+{
+    setLookAndFeel(nullptr);
+}
+
+void MainView::show(const LiveView& view)
+{
+    stage->show(view);
+}
+
+void MainView::warnOfMonitoring(bool warns)
+{
+    stage->warnOfMonitoring(warns);
+}
+
+void MainView::openPage(int index)
+{
+    stage->setPage(static_cast<Page>(juce::jlimit(0, static_cast<int>(pages) - 1, index)));
+}
+
+void MainView::setFarView(bool on)
+{
+    stage->setFarView(on);
+}
+
+bool MainView::showsFarView() const
+{
+    return stage->showsFarView();
+}
+
+void MainView::openEarphoneChoices(bool open)
+{
+    stage->readPage().openChoices(open);
+}
+
+void MainView::openNotes(bool open)
+{
+    stage->readPage().openNotes(open);
+}
+
+void MainView::paint(juce::Graphics& g)
+{
+    g.fillAll(colours::paper);
+}
+
+void MainView::resized()
+{
+    const float width = static_cast<float>(getWidth()), height = static_cast<float>(getHeight());
+    float scale = std::max(1.0f, std::min(width / usualWidth, height / usualHeight));
+    if (width < smallestWidth || height < smallestHeight) // a host may not ask for the limits
+        scale = std::max(0.1f, std::min(width / smallestWidth, height / smallestHeight));
+    stage->setTransform(juce::AffineTransform::scale(scale));
+    stage->setBounds(0, 0, juce::roundToInt(width / scale), juce::roundToInt(height / scale));
+}
+
+bool MainView::keyPressed(const juce::KeyPress& key)
+{
+    const auto letter = juce::CharacterFunctions::toLowerCase(static_cast<juce::juce_wchar>(key.getKeyCode()));
+    const bool plain = !key.getModifiers().isAnyModifierKeyDown() || key.getModifiers().isShiftDown();
+    if (plain && letter == 'f')
+        setFarView(!showsFarView());
+    else if (plain && letter == 'h')
+        controls.setHold(!stage->holds());
+    else if (key.isKeyCode(juce::KeyPress::escapeKey) && showsFarView())
+        setFarView(false);
+    else
+        return false;
+    return true;
+}
+
+} // namespace couplet

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Plugin/LiveView.h"
+#include "Screens/Look.h"
+
+#include <memory>
+
+// Purpose: the whole window as a function of a view: header, the five pages, the footer, and the far view over them.
+//          Showing a view that looks the same repaints nothing.
+// Units:   laid out for 1100x720 and down to 760x520; beyond, everything is drawn larger.
+// Keys:    F far view and back, H hold.
+// Thread:  message.
+namespace couplet {
+
+class Stage;
+
+class MainView : public juce::Component
+{
+public:
+    explicit MainView(Controls&);
+    ~MainView() override;
+
+    void show(const LiveView&);
+
+    // The sentence beside the inputs, where the microphone's sound goes on into a host's track.
+    void warnOfMonitoring(bool);
+
+    void openPage(int index); // 0 Read, 1 Reference, 2 Fit, 3 Earphones, 4 Record
+    void setFarView(bool);
+    bool showsFarView() const;
+    void openEarphoneChoices(bool);
+    void openNotes(bool);
+
+    void paint(juce::Graphics&) override;
+    void resized() override;
+    bool keyPressed(const juce::KeyPress&) override;
+
+private:
+    Look look;
+    Controls& controls;
+    std::unique_ptr<Stage> stage;
+    juce::TooltipWindow hints{this};
+};
+
+} // namespace couplet

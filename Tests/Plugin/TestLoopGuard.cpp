@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/LoopGuard.h"
+#include "Quantities/Decibels.h"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <numbers>
+#include <optional>
+#include <random>
+#include <vector>
+
+using namespace couplet;
+
+namespace {
+
+struct Rising
+{
+    double from_dBFS, perSecond_dB, to_dBFS; // then it stays there
+    double frequency_Hz = 1000.0;
+    double noise_dBFS = -70.0; // RMS
+    int channel = 0;
+    double rate_Hz = 48000.0;
+    int block = 256;
+};
+
+// Seconds until the guard mutes; absent within 5 s.
+std::optional<double> mutedAfter(const Rising& rising)
+{
+    LoopGuard guard;
+    guard.prepare(rising.rate_Hz);
+    std::mt19937 random(1);
+    std::normal_distribution<double> normal(0.0, ratioFrom_dB(rising.noise_dBFS));
+    std::vector<float> loud(static_cast<std::size_t>(rising.block)), quiet(loud.size());
+    std::int64_t n = 0;
+    while (static_cast<double>(n) < 5.0 * rising.rate_Hz) {
+        for (std::size_t i = 0; i < loud.size(); ++i, ++n) {
+            const double t = static_cast<double>(n) / rising.rate_Hz;
+            const double level = std::min(rising.from_dBFS + rising.perSecond_dB * t, rising.to_dBFS);
+            const double sine = std::sin(2.0 * std::numbers::pi * rising.frequency_Hz * t);
+            loud[i] = static_cast<float>(std::clamp(ratioFrom_dB(level) * sine + normal(random), -1.0, 1.0));
+            quiet[i] = static_cast<float>(normal(random));
+        }
+        const float* channels[] = {rising.channel == 0 ? loud.data() : quiet.data(),
+                                   rising.channel == 1 ? loud.data() : quiet.data()};
+        guard.add(channels, 2, rising.block);
+        if (guard.muted())
+            return static_cast<double>(n) / rising.rate_Hz;
+    }
+    return {};
+}
+
+} // namespace
+
+TEST_CASE("a line that rises by 20 dB/s or more and stands above -12 dBFS is a loop")
+{
+    for (const double slope : {21.0, 30.0, 60.0})
+        for (const double frequency : {80.0, 250.0, 1000.0, 3157.3, 12000.0}) {
+            CAPTURE(slope, frequency);
+            const auto muted = mutedAfter({-50.0, slope, 0.0, frequency});
+            REQUIRE(muted);
+            const double loud_s = 38.0 / slope; // when it passes -12 dBFS
+            CHECK(*muted > loud_s - 0.05);
+            CHECK(*muted < loud_s + 0.15);
+        }
+}
+
+TEST_CASE("a loop is found on either channel, at any rate and block size")
+{
+    CHECK(mutedAfter({-50.0, 30.0, 0.0, 1000.0, -70.0, 1}));
+    for (const double rate : {8000.0, 44100.0, 96000.0, 384000.0}) {
+        CAPTURE(rate);
+        CHECK(mutedAfter({-50.0, 30.0, 0.0, 1000.0, -70.0, 0, rate}));
+    }
+    CHECK(mutedAfter({-50.0, 30.0, 0.0, 1000.0, -70.0, 0, 48000.0, 8192}));
+}
+
+TEST_CASE("what rises more slowly, ends lower or is suddenly there is no loop")
+{
+    CHECK_FALSE(mutedAfter({-50.0, 18.0, 0.0}));
+    CHECK_FALSE(mutedAfter({-50.0, 40.0, -13.0}));
+    CHECK_FALSE(mutedAfter({-3.0, 0.0, -3.0}));
+    CHECK_FALSE(mutedAfter({-20.0, 30.0, -6.0})); // over after less than 0.5 s
+}
+
+TEST_CASE("noise that rises is no line")
+{
+    LoopGuard guard;
+    guard.prepare(48000.0);
+    std::mt19937 random(1);
+    std::normal_distribution<double> normal;
+    std::vector<float> block(480);
+    for (int n = 0; n < 200; ++n) {
+        for (float& x : block)
+            x = static_cast<float>(ratioFrom_dB(-50.0 + 0.4 * n) * normal(random) * 0.3);
+        const float* channels[] = {block.data()};
+        guard.add(channels, 1, static_cast<int>(block.size()));
+    }
+    CHECK_FALSE(guard.muted());
+}
+
+TEST_CASE("a mute lasts until it is lifted, and the guard then watches anew")
+{
+    LoopGuard guard;
+    guard.prepare(48000.0);
+    std::vector<float> block(2400);
+    const float* channels[] = {block.data()};
+    const auto play = [&](double level_dBFS) {
+        for (std::size_t i = 0; i < block.size(); ++i)
+            block[i] = static_cast<float>(ratioFrom_dB(level_dBFS) *
+                                          std::sin(2.0 * std::numbers::pi * 1000.0 * static_cast<double>(i) / 48000.0));
+        guard.add(channels, 1, static_cast<int>(block.size()));
+    };
+    const auto howl = [&] {
+        for (int step = 0; step <= 14; ++step)
+            play(-30.0 + 2.0 * step);
+    };
+    howl();
+    REQUIRE(guard.muted());
+    for (int i = 0; i < 40; ++i)
+        play(-80.0);
+    CHECK(guard.muted());
+    guard.unmute();
+    play(-80.0);
+    CHECK_FALSE(guard.muted());
+    howl();
+    CHECK(guard.muted());
+}

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// couplet_pictures OUTDIR [STATE]: every state of the window as PNG files, at its usual size, at its smallest and at
+// twice the usual. Needs no display.
+#include "IdleControls.h"
+#include "Screens/MainView.h"
+#include "States.h"
+
+#include <cstdio>
+
+namespace {
+
+using namespace couplet;
+
+bool write(juce::Component& window, const juce::File& file, float scale)
+{
+    const auto image = window.createComponentSnapshot(window.getLocalBounds(), true, scale);
+    file.deleteFile();
+    juce::FileOutputStream stream(file);
+    juce::PNGImageFormat png;
+    return stream.openedOk() && png.writeImageToStream(image, stream);
+}
+
+struct Shot
+{
+    const char* suffix;
+    int width, height;
+    float scale;
+};
+
+bool picture(const juce::File& folder, const std::string& name, const std::function<void(MainView&)>& prepare)
+{
+    constexpr Shot shots[] = {{"", 1100, 720, 1.0f}, {"-small", 760, 520, 1.0f}, {"-2x", 1100, 720, 2.0f}};
+    bool good = true;
+    for (const auto& shot : shots) {
+        IdleControls controls;
+        MainView window(controls);
+        window.setSize(shot.width, shot.height);
+        prepare(window);
+        good = write(window, folder.getChildFile(juce::String(name + shot.suffix + ".png")), shot.scale) && good;
+    }
+    return good;
+}
+
+bool allPictures(const juce::File& folder, const std::string& only)
+{
+    bool good = true;
+    const auto wanted = [&only](const std::string& name) { return only.empty() || only == name; };
+    for (const auto& [name, view] : allStates()) {
+        if (!wanted(name))
+            continue;
+        const LiveView& shown = view;
+        good = picture(folder, "read-" + name, [&shown](MainView& w) { w.show(shown); }) && good;
+        good = picture(folder, "far-" + name,
+                       [&shown](MainView& w) {
+                           w.show(shown);
+                           w.setFarView(true);
+                       }) &&
+               good;
+    }
+    for (int page = 1; page < 5 && only.empty(); ++page)
+        good = picture(folder, "page-" + std::to_string(page),
+                       [page](MainView& w) {
+                           w.show(agreeing());
+                           w.openPage(page);
+                       }) &&
+               good;
+    if (wanted("choices"))
+        good = picture(folder, "read-choices",
+                       [](MainView& w) {
+                           w.show(agreeing());
+                           w.openEarphoneChoices(true);
+                       }) &&
+               good;
+    if (wanted("notes"))
+        good = picture(folder, "read-notes",
+                       [](MainView& w) {
+                           w.show(stateNamed("disturbed"));
+                           w.openNotes(true);
+                       }) &&
+               good;
+    return good;
+}
+
+} // namespace
+
+int main(int argc, char* argv[])
+{
+    if (argc < 2 || argc > 3) {
+        std::fputs("usage: couplet_pictures OUTDIR [STATE]\n", stderr);
+        return 2;
+    }
+    const juce::ScopedJuceInitialiser_GUI juceRuns;
+    const auto folder = juce::File::getCurrentWorkingDirectory().getChildFile(juce::String::fromUTF8(argv[1]));
+    if (folder.createDirectory().failed() || !allPictures(folder, argc > 2 ? argv[2] : "")) {
+        std::fprintf(stderr, "couplet_pictures: cannot write into %s; name a folder that can be written\n", argv[1]);
+        return 2;
+    }
+    return 0;
+}

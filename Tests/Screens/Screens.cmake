@@ -1,0 +1,25 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+#
+# Pictures and tests of the screens: no display is needed. Both take JUCE's window modules from where they are compiled
+# once: the plugin's shared code.
+if(NOT COUPLET_JUCE_GUI)
+  set(COUPLET_JUCE_GUI couplet_plugin_testable)
+endif()
+
+set(screens_tests ${CMAKE_CURRENT_LIST_DIR})
+add_library(couplet_screen_states STATIC ${screens_tests}/States.cpp ${screens_tests}/Workbench.cpp)
+target_compile_options(couplet_screen_states PRIVATE ${COUPLET_WARNINGS})
+target_link_libraries(couplet_screen_states PUBLIC couplet_Screens PRIVATE couplet_juce_gui_headers)
+
+add_executable(couplet_pictures ${screens_tests}/Pictures.cpp)
+target_compile_options(couplet_pictures PRIVATE ${COUPLET_WARNINGS})
+target_link_libraries(couplet_pictures PRIVATE couplet_screen_states ${COUPLET_JUCE_GUI})
+
+file(GLOB screens_test_sources CONFIGURE_DEPENDS ${screens_tests}/Test*.cpp)
+add_executable(couplet_screens_tests ${screens_test_sources} ${screens_tests}/ShownTexts.cpp)
+target_compile_options(couplet_screens_tests PRIVATE ${COUPLET_WARNINGS})
+target_link_libraries(couplet_screens_tests PRIVATE couplet_screen_states ${COUPLET_JUCE_GUI} Catch2::Catch2)
+add_test(NAME screens COMMAND couplet_screens_tests)
+# An editor is made as well, and must find no library of whoever runs the tests.
+set_tests_properties(screens PROPERTIES FAIL_REGULAR_EXPRESSION "JUCE Assertion failure;Leaked objects"
+  ENVIRONMENT "COUPLET_LIBRARY=${CMAKE_CURRENT_BINARY_DIR}/screens-library")
