@@ -1,15 +1,15 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
-# The tests tagged [.long]: Monte Carlo over thousands of benches and windows, with the figures they arrive at. They
-# are left out of Tests/run.sh for their length only.
+# What takes too long for Tests/run.sh: the tests tagged [.long] (Monte Carlo over thousands of benches and windows, with
+# the figures they arrive at), the thread sanitizer, and heavy hosts.
 set -u
 cd "$(dirname "$0")/.." || exit 1
 . Source/packages.sh
 exec </dev/null
 
 # shellcheck disable=SC2086 # one word a package
-install_packages $packages_for_building || exit 1
+install_packages $packages_for_building $packages_for_testing || exit 1
 mkdir -p build
 if ! { cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release && cmake --build build; } >build/long.log 2>&1; then
     cat build/long.log
@@ -25,5 +25,20 @@ for program in build/Tests/couplet_*_tests; do
     # -s shows every figure compared, not only those that fail.
     "$program" "[long]" -s -d yes || status=1
 done
+
+# The processor, its editor and the core under the thread sanitizer: audio, state calls and drawing at once.
+echo "== thread sanitizer"
+if cmake -S . -B build-thread -G Ninja -DCMAKE_BUILD_TYPE=Release -DCOUPLET_SANITIZE=thread >build/thread.log 2>&1 &&
+    cmake --build build-thread >>build/thread.log 2>&1; then
+    ctest --test-dir build-thread -R 'core|plugin|screens' --output-on-failure || status=1
+else
+    tail -n 40 build/thread.log
+    status=1
+fi
+
+# The hosts that are too large for every run.
+echo "== Ardour"
+sh Tests/Hosts/ardour.sh build/Couplet_artefacts/Release/LV2/Couplet.lv2 || status=1
+
 [ "$programs" -gt 0 ] || { echo "build/Tests holds no test program"; exit 1; }
 exit "$status"

@@ -19,7 +19,7 @@ file(GLOB screens_test_sources CONFIGURE_DEPENDS ${screens_tests}/Test*.cpp)
 add_executable(couplet_screens_tests ${screens_test_sources} ${screens_tests}/ShownTexts.cpp)
 target_compile_options(couplet_screens_tests PRIVATE ${COUPLET_WARNINGS})
 target_link_libraries(couplet_screens_tests PRIVATE couplet_screen_states ${COUPLET_JUCE_GUI} Catch2::Catch2)
-add_test(NAME screens COMMAND couplet_screens_tests)
+add_test(NAME screens COMMAND ${COUPLET_RUN} $<TARGET_FILE:couplet_screens_tests>)
 # An editor is made as well, and must find no library of whoever runs the tests.
-set_tests_properties(screens PROPERTIES FAIL_REGULAR_EXPRESSION "JUCE Assertion failure;Leaked objects"
+set_tests_properties(screens PROPERTIES FAIL_REGULAR_EXPRESSION "JUCE Assertion failure;Leaked objects;ThreadSanitizer"
   ENVIRONMENT "COUPLET_LIBRARY=${CMAKE_CURRENT_BINARY_DIR}/screens-library")
