@@ -74,7 +74,7 @@ void noteTone(Reading& r)
         r.notes.push_back(fmt::format("a constant (DC) of {:.1f} dBFS lies under the signal; it is taken out of the "
                                       "tone's level",
                                       *t.dc_dBFS));
-    if (t.humBound_dB > 0.0)
+    if (t.humBound_dB >= 0.00005) // what four decimals show
         r.notes.push_back(
             fmt::format("a mains order falls on the tone; it may move it by {:.4f} dB, which is in U", t.humBound_dB));
 }

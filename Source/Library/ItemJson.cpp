@@ -53,13 +53,13 @@ Item readItem(Fields& fields)
     auto name = readName(fields);
     switch (kind) {
     case 0:
-        return named(couplerFrom(fields), std::move(name));
+        return named(couplerFrom(fields), name);
     case 1:
-        return named(calibratorFrom(fields), std::move(name));
+        return named(calibratorFrom(fields), name);
     case 2:
-        return named(earphoneFrom(fields), std::move(name));
+        return named(earphoneFrom(fields), name);
     default:
-        return named(driveSourceFrom(fields), std::move(name));
+        return named(driveSourceFrom(fields), name);
     }
 }
 
