@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-// Purpose: an amplitude that moves to its new value without a click: half a second along 3 t^2 - 2 t^3, level
-// at both
-//          ends.
+// Purpose: an amplitude that moves to its new value without a click: half a second along 3 t^2 - 2 t^3,
+//          level at both ends.
 // Units:   the amplitude's own. Lengths in samples.
 // Thread:  any, one at a time (no allocation, no locks).
 namespace couplet {

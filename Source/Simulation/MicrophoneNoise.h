@@ -6,11 +6,11 @@
 #include <array>
 
 // Purpose: the noise of a microphone and its preamplifier: white above 640 Hz, rising by 3 dB an octave below
-// it down
-//          to 20 Hz.
+//          it down to 20 Hz.
 // Units:   full scale; `rms` is that of 20 Hz to 20 kHz (to half the sample rate where that is lower).
 // Source:  common practice, no source: three pairs of a pole and a zero an octave above it, two octaves
-// apart. Thread:  any, one at a time (no allocation, no locks).
+//          apart.
+// Thread:  any, one at a time (no allocation, no locks).
 namespace couplet {
 
 class MicrophoneNoise

@@ -7,8 +7,7 @@
 #include <numbers>
 
 // Purpose: a steady sine and its harmonics, by rotation of a unit vector: after the start no mathematics
-// library is
-//          called, so that the samples depend on plain arithmetic alone.
+//          library is called, so that the samples depend on plain arithmetic alone.
 // Units:   amplitude 1; frequencies in Hz below half the sample rate.
 // Thread:  any, one at a time (no allocation, no locks).
 namespace couplet {

@@ -6,12 +6,10 @@
 #include <cstdint>
 
 // Purpose: reproducible random numbers. The standard library's distributions differ between libraries, and
-// logarithms
-//          between mathematics libraries; here whole-number arithmetic alone decides, so a seed gives the
+//          logarithms between mathematics libraries; here whole-number arithmetic alone decides, so a seed gives the
 //          same bits everywhere.
 // Source:  xoshiro256++ 1.0: Blackman and Vigna, Scrambled linear pseudorandom number generators, ACM TOMS
-// 47(4),
-//          2021. Seeding by SplitMix64: Steele, Lea and Flood, Fast splittable pseudorandom number
+//          47(4), 2021. Seeding by SplitMix64: Steele, Lea and Flood, Fast splittable pseudorandom number
 //          generators, OOPSLA 2014.
 // Thread:  any, one at a time (no allocation, no locks).
 namespace couplet {

@@ -11,17 +11,15 @@
 #include <span>
 
 // Purpose: the samples an interface would deliver from the bench of a Scenario: the coupler's microphone
-// (channel 1)
-//          and the sensed drive (channel 2). The truth is trueLevel_dBSPL.
+//          (channel 1) and the sensed drive (channel 2). The truth is trueLevel_dBSPL.
 // Shapes:  blocks of any size. The samples depend on scenario, rate, seed and on the sample at which `put`
-// was
-//          called, never on how the stream was cut.
+//          was called, never on how the stream was cut.
 // Units:   samples in full scale; the input clips at +-1 as a converter does.
 // Ranges:  sample rate 8 to 384 kHz (a precondition); frequencies of the scenario below a sixth of it.
 // Errors:  `put` answers false and changes nothing for an earphone that is not there or a drive that is no
-// voltage. Thread:  audio, `put` too: whoever shares the bench between threads hands changes over. After
-// construction nothing
-//          allocates, locks or throws.
+//          voltage.
+// Thread:  audio, `put` too: whoever shares the bench between threads hands changes over. After
+//          construction nothing allocates, locks or throws.
 namespace couplet {
 
 class SimulatedBench
