@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Bench/Reading.h"
+#include "Bench/SpectrumReading.h"
 #include "Signal/BroadbandMeter.h"
 #include "Simulation/Scenario.h"
 
@@ -48,6 +49,8 @@ struct LiveView
     std::optional<double> weighted_dB, weightedMax_dB, weightedMin_dB; // of that weighting, since the start or reset
     bool hold = false;                                                 // the numbers stand still, and that is said
 
+    std::optional<SpectrumReading> spectrum; // absent while no one looks at it
+
     bool audioRuns = false; // blocks arrived within the last second
     bool offline = false;   // the host renders faster than real time
     bool simulated = false; // the bench is the simulated one: said wherever a number shows
@@ -75,6 +78,7 @@ public:
     virtual void setHold(bool) = 0;
     virtual void resetExtremes() = 0;
     virtual void unmuteLoop() = 0; // after the loop was broken
+    virtual void showSpectrum(bool) = 0; // it is worked out only while somebody looks
     virtual void simulate(bool on, const OnCoupler&) = 0;
 };
 

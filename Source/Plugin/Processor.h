@@ -62,6 +62,7 @@ public:
     void setHold(bool) override;
     void resetExtremes() override { audio.restart(); }
     void unmuteLoop() override { loopGuard.unmute(); }
+    void showSpectrum(bool on) override { spectrumWanted = on; }
     void simulate(bool on, const OnCoupler&) override;
 
     Parameters parameters{*this};
@@ -123,6 +124,7 @@ private:
     std::int64_t lastBlocks = 0;
     double lastBlock_s = -1e9;
     int ticks = 0;
+    bool spectrumWanted = false;
     bool hasNews = false, lastCaptures = false;
 
     std::unique_ptr<Ticker> ticker; // last: it ends before anything that it uses

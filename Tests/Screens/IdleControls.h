@@ -29,6 +29,7 @@ public:
     void setHold(bool on) override { note(on ? "hold" : "go on"); }
     void resetExtremes() override { note("reset"); }
     void unmuteLoop() override { note("unmute"); }
+    void showSpectrum(bool on) override { note(on ? "spectrum" : "no spectrum"); }
     void simulate(bool on, const OnCoupler& what) override
     {
         simulated = what;
