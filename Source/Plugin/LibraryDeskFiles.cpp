@@ -66,6 +66,8 @@ void LibraryDesk::setFields(const std::string& name, const CouplerFields& fields
 
 void LibraryDesk::attachResponse(const std::string& name, const std::filesystem::path& file)
 {
+    if (name.empty())
+        return say(fmt::format("{}: a response table belongs to a coupler; select one first", file.string()), true);
     change(
         name,
         [file](Coupler& coupler) -> std::optional<Fault> {

@@ -41,7 +41,11 @@ ChooserSheet::ChooserSheet(Controls& c, LibraryControls& l) : controls(c), libra
         if (isShowing())
             search.grabKeyboardFocus();
     };
-    bar.onHeight = [this] { resized(); };
+    bar.onHeight = [this] {
+        resized();
+        if (isShowing() && !bar.asksForPath() && bar.path.hasKeyboardFocus(true))
+            search.grabKeyboardFocus();
+    };
     bar.onUndo = [this] { library.undo(); };
     bar.onImport = [this](bool goOn) { library.answerImport(goOn); };
     bar.onClose = [this] { library.forgetSaid(); };
@@ -220,11 +224,13 @@ void ChooserSheet::dropped(const std::vector<std::filesystem::path>& paths)
 {
     std::vector<std::filesystem::path> items;
     const auto* entry = selected();
+    const bool isCoupler = entry != nullptr && entry->what == What::coupler;
+    const std::string name = isCoupler ? view.rows[entry->row].profile->name : "";
     for (const auto& path : paths)
-        if (!isTable(path))
+        if (isTable(path))
+            library.attachResponse(name, path); // without a name it is refused, and that is said
+        else
             items.push_back(path);
-        else if (entry != nullptr && entry->what == What::coupler)
-            library.attachResponse(view.rows[entry->row].profile->name, path);
     if (!items.empty())
         library.importFiles(items);
 }

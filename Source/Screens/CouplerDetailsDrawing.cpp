@@ -24,7 +24,7 @@ std::string stateText(const Pen& pen, const CouplerRow& row, float room, const T
         return age + slot;
     const auto moment = momentText(reference->takenAt);
     for (const auto& part : {moment, moment.substr(0, 10)})
-        if (const auto whole = age + ", " + part + slot; pen.width(whole, style) <= room)
+        if (const auto whole = fmt::format("{}, {}{}", age, part, slot); pen.width(whole, style) <= room)
             return whole;
     return age + slot;
 }

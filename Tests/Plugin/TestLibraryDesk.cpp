@@ -252,6 +252,8 @@ TEST_CASE("a response table is attached, and a bad one is refused with its line 
     CHECK(rig.view().said.find("bad.txt") != std::string::npos);
     CHECK(rig.view().said.find('3') != std::string::npos);
     CHECK(*rig.folder.coupler("bench") == before);
+    rig.desk().attachResponse("", good);
+    CHECK(rig.view().said.find("select one first") != std::string::npos);
     rig.desk().attachResponse("bench", good);
     REQUIRE(rig.done());
     CHECK(rig.folder.coupler("bench")->response.size() == 3);

@@ -232,6 +232,14 @@ TEST_CASE("files dragged onto the window open the sheet: couplers are imported, 
     CHECK(w.library.asked == Asked{"response Ear simulator, left bench /bench/table.txt", "import /bench/may.json"});
 }
 
+TEST_CASE("a table dragged where no coupler is selected is not lost without a word")
+{
+    Window w;
+    w.open().searchFor("no coupler");
+    w.view.filesDropped({"/bench/table.txt"}, 10, 10);
+    CHECK(w.library.asked == Asked{"response  /bench/table.txt"});
+}
+
 TEST_CASE("a file that would change what the library has is asked about first")
 {
     Window w;
