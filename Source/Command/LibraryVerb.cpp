@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Command/BenchArguments.h"
 #include "Command/ItemText.h"
-#include "Command/LibraryBundle.h"
 #include "Command/Verb.h"
+#include "Library/Bundle.h"
 #include "Library/NearNames.h"
 #include "Library/Utf8.h"
 
@@ -16,11 +16,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr const char* listNames[] = {"couplers", "calibrators", "earphones", "drive_sources"}; // as Item orders them
-
-std::string titleOf(const Item& item)
-{
-    return kindOf(item) + " " + inQuotes(nameOf(item));
-}
 
 JsonList notesOf(const Folder::Listing& listing)
 {

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/FileName.h"
 #include "Library/Folder.h"
-#include "Library/FolderLock.h"
-#include "Library/FolderScan.h"
+#include "Library/FolderEdit.h"
+#include "Library/ItemJson.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -15,24 +15,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::string titleOf(const Item& item)
-{
-    return kindOf(item) + " " + inQuotes(nameOf(item));
-}
-
 Fault notSaved(const Item& item, const std::string& reason)
 {
     return {fmt::format("{} was not saved: {}", titleOf(item), reason)};
-}
-
-Outcome<FolderLock> lockedFolder(const fs::path& root)
-{
-    std::error_code error;
-    fs::create_directories(root, error);
-    if (error)
-        return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
-                                 inQuotes(root.string()), error.message())};
-    return FolderLock::take(root);
 }
 
 // One reference is the same as another when all but its being set aside is.
@@ -56,16 +41,6 @@ void keepHistory(Coupler& coupler, const Coupler& onDisk)
     }
 }
 
-std::optional<std::string> holderOfSlot(const FolderContent& content, const Coupler& wanted)
-{
-    for (const auto& entry : content.entries) {
-        const auto* coupler = std::get_if<Coupler>(&entry.item);
-        if (coupler && wanted.slot != 0 && coupler->slot == wanted.slot && coupler->name != wanted.name)
-            return coupler->name;
-    }
-    return std::nullopt;
-}
-
 // Why the file must not be replaced, if so.
 std::optional<std::string> obstacleAt(const fs::path& file, const FolderContent& content, const Item& item)
 {
@@ -83,15 +58,53 @@ std::optional<std::string> obstacleAt(const fs::path& file, const FolderContent&
 
 } // namespace
 
-Outcome<Done> Folder::save(const Item& item) const
+Outcome<FolderLock> lockedFolder(const fs::path& root)
 {
-    // What could not be read again must not be written: a figure that is not finite, a name with a line
-    // break.
+    std::error_code error;
+    fs::create_directories(root, error);
+    if (error)
+        return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
+                                 inQuotes(root.string()), error.message())};
+    return FolderLock::take(root);
+}
+
+std::optional<std::string> holderOfSlot(const FolderContent& content, const Coupler& wanted)
+{
+    for (const auto& entry : content.entries) {
+        const auto* coupler = std::get_if<Coupler>(&entry.item);
+        if (coupler && wanted.slot != 0 && coupler->slot == wanted.slot && coupler->name != wanted.name)
+            return coupler->name;
+    }
+    return std::nullopt;
+}
+
+Outcome<Done> canBeKept(const Item& item)
+{
     const auto same = itemFrom(textOf(item), titleOf(item));
     if (!same)
-        return notSaved(item, same.fault().sentence);
+        return same.fault();
     if (*same != item)
-        return notSaved(item, "a figure in it is too small to be kept exactly; correct it");
+        return Fault{"a figure in it is too small to be kept exactly; correct it"};
+    return Done{};
+}
+
+Outcome<Done> moveFile(const fs::path& from, const fs::path& to)
+{
+    if (std::rename(from.c_str(), to.c_str()) != 0)
+        return reasonOf(errno);
+    return Done{};
+}
+
+fs::path backupOf(const fs::path& file)
+{
+    return file.string() + ".bak";
+}
+
+Outcome<Done> Folder::save(const Item& item) const
+{
+    // A figure that is not finite, a name with a line break.
+    if (const auto good = canBeKept(item); !good)
+        return notSaved(item, good.fault().sentence);
     const auto lock = lockedFolder(root);
     if (!lock)
         return notSaved(item, lock.fault().sentence);
@@ -123,10 +136,10 @@ Outcome<Done> Folder::remove(const std::string& name) const
     const auto* entry = content.find(kindOf(*item), nameOf(*item));
     if (!entry)
         return Done{}; // another program did it meanwhile
-    if (std::rename(entry->file.c_str(), (entry->file.string() + ".bak").c_str()) != 0)
+    if (const auto moved = moveFile(entry->file, backupOf(entry->file)); !moved)
         return Fault{
             fmt::format("{} was not removed: its file {} could not be renamed ({}); give write permission there",
-                        titleOf(*item), inQuotes(entry->file.string()), reasonOf(errno).sentence)};
+                        titleOf(*item), inQuotes(entry->file.string()), moved.fault().sentence)};
     const auto synced = syncFolder(root);
     if (!synced)
         return Fault{fmt::format("{} was removed, but may come back after a power cut ({}); check the disk",
