@@ -80,10 +80,14 @@ void AudioHalf::follow(const AudioSettings& wanted) noexcept
     const bool anotherSource = wanted.microphone != settings.microphone || wanted.second != settings.second ||
                                wanted.simulated.has_value() != settings.simulated.has_value();
     settings = wanted;
-    if (wantsRestart.exchange(false, std::memory_order_acquire) || anotherSource) {
+    if (anotherSource) {
         analyser->restart();
         secondAnalyser->restart();
         ++stream;
+    }
+    if (wantsLevels.exchange(false, std::memory_order_acquire)) {
+        analyser->restartLevels();
+        secondAnalyser->restartLevels();
     }
     if (settings.simulated && !bench->put(*settings.simulated))
         settings.simulated = OnCoupler{};

@@ -38,8 +38,8 @@ public:
     void prepare(double sampleRate_Hz);
     void process(const float* const* channels, int channelCount, int samples, const AudioSettings&) noexcept;
 
-    // The next block begins a new stream: everything counted since the start counts anew.
-    void restart() noexcept { wantsRestart.store(true, std::memory_order_release); }
+    // Energies, extremes and peaks count anew from the next block on; the tone is not touched.
+    void restartLevels() noexcept { wantsLevels.store(true, std::memory_order_release); }
 
     EstimateRing& microphoneRing() { return fromMicrophone; }
     EstimateRing& secondRing() { return fromSecond; }
@@ -69,7 +69,7 @@ private:
     std::atomic<double> rate_Hz{0.0};
     std::atomic<int> channelsHere{0};
     std::atomic<std::int64_t> blockCount{0};
-    std::atomic<bool> wantsRestart{false};
+    std::atomic<bool> wantsLevels{false};
 };
 
 } // namespace couplet

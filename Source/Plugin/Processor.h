@@ -60,7 +60,7 @@ public:
     void setWeighting(FrequencyWeighting) override;
     void setTimeWeighting(TimeWeighting) override;
     void setHold(bool) override;
-    void resetExtremes() override { audio.restart(); }
+    void resetExtremes() override { audio.restartLevels(); }
     void unmuteLoop() override { loopGuard.unmute(); }
     void showSpectrum(bool on) override { spectrumWanted = on; }
     void simulate(bool on, const OnCoupler&) override;
