@@ -22,8 +22,8 @@ std::size_t lengthAt(double sampleRate_Hz)
 } // namespace
 
 SpectrumAnalyser::SpectrumAnalyser(double sampleRate_Hz)
-    : spacing_Hz(sampleRate_Hz / static_cast<double>(lengthAt(sampleRate_Hz))), fourier(lengthAt(sampleRate_Hz)),
-      window(fourier.length()), newest(fourier.length()), past(mostAverages)
+    : rate_Hz(sampleRate_Hz), spacing_Hz(sampleRate_Hz / static_cast<double>(lengthAt(sampleRate_Hz))),
+      fourier(lengthAt(sampleRate_Hz)), window(fourier.length()), newest(fourier.length()), past(mostAverages)
 {
     const auto n = static_cast<double>(length());
     for (std::size_t i = 0; i < length(); ++i)
@@ -77,6 +77,7 @@ void SpectrumAnalyser::transform()
 Spectrum SpectrumAnalyser::spectrum() const
 {
     Spectrum s;
+    s.sampleRate_Hz = rate_Hz;
     s.length_s = 1.0 / spacing_Hz;
     s.lineSpacing_Hz = spacing_Hz;
     s.noiseBandwidth_Hz = flatTopNoiseBins() * spacing_Hz;

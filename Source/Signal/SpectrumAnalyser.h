@@ -18,6 +18,7 @@ namespace couplet {
 
 struct Spectrum
 {
+    double sampleRate_Hz = 0.0;
     double length_s = 0.0;          // of a transform
     double lineSpacing_Hz = 0.0;    // line k is at k times this
     double noiseBandwidth_Hz = 0.0; // effective, of a line
@@ -43,7 +44,7 @@ public:
 private:
     void transform();
 
-    double spacing_Hz;
+    double rate_Hz, spacing_Hz;
     Fourier fourier;
     std::vector<double> window; // scaled so that a line's square is a sine's squared amplitude
     std::vector<float> newest;  // a ring of one length

@@ -12,6 +12,7 @@ bool SpectrumMeter::add(std::span<const float> samples)
     while (!samples.empty()) {
         const auto bad = std::find_if(samples.begin(), samples.end(), [](float x) { return !std::isfinite(x); });
         const auto good = samples.first(static_cast<std::size_t>(bad - samples.begin()));
+        isFresh = isFresh && good.empty();
         bank.add(good);
         isNew = analyser.add(good) || isNew;
         if (bad == samples.end())
@@ -26,6 +27,9 @@ bool SpectrumMeter::add(std::span<const float> samples)
 
 void SpectrumMeter::restart()
 {
+    if (isFresh) // a run of broken samples costs no more than one
+        return;
+    isFresh = true;
     analyser.restart();
     bank.restart();
 }

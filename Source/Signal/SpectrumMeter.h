@@ -38,6 +38,7 @@ private:
     SpectrumAnalyser analyser;
     ThirdOctaveBank bank;
     std::int64_t broken = 0;
+    bool isFresh = true; // nothing was added since the last start
 };
 
 } // namespace couplet
