@@ -17,10 +17,10 @@ constexpr double lowest_Hz = 20.0, highest_Hz = 20000.0;
 // that once in e^(25/2) = 270 000 readings (Rayleigh), and a level that does is known to some 2 dB.
 constexpr double standsOut = 5.0;
 // Noise beside an order: the lower quartile of the lines to either side, beyond the window's main lobe; so other lines
-// do not count. Of powers that are the mean of eight overlapping transforms it is about 0.7 of their mean (found by
+// do not count. Of powers that are the mean of eight overlapping transforms it is about 0.75 of their mean (found by
 // trial on white noise).
 constexpr int besideFrom = 6, besideTo = 40; // lines
-constexpr double quartileOfMean = 0.7;
+constexpr double quartileOfMean = 0.75;
 
 // What is to be added to a level at a frequency.
 class Addends
