@@ -4,6 +4,7 @@
 #include "Plugin/AudioHalf.h"
 #include "Plugin/LiveBench.h"
 #include "Plugin/LiveFile.h"
+#include "Plugin/LiveSpectrum.h"
 #include "Plugin/LiveView.h"
 #include "Plugin/LoopGuard.h"
 #include "Plugin/Parameters.h"
@@ -98,12 +99,14 @@ private:
     template <class Change> void changeSession(Change&&);
     AudioFacts factsNow(double now_s);
     void drainRings();
+    void followSpectrum(const AudioFacts&);
     void chooseWhatChanged(const AudioFacts&);
     void writeLiveFile(double now_s);
 
     EditorFactory makeEditor;
     AudioHalf audio;
     LoopGuard loopGuard;
+    LiveSpectrum spectrum; // message
     std::atomic<bool> rendersOffline{false};
 
     mutable std::mutex sessionMutex; // of the next four; never taken on the audio thread
