@@ -18,6 +18,10 @@ public:
     static Outcome<FolderLock> take(const std::filesystem::path& folder,
                                     std::chrono::milliseconds longestWait = std::chrono::seconds{5});
 
+    // Takes away what saves of processes that are no more have left in the folder: while the lock is held, no other
+    // save is going on.
+    void sweep(const std::filesystem::path& folder) const;
+
 private:
     explicit FolderLock(Descriptor d) : file(std::move(d)) {}
 

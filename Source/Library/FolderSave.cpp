@@ -32,7 +32,10 @@ Outcome<FolderLock> lockedFolder(const fs::path& root)
     if (error)
         return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
                                  inQuotes(root.string()), error.message())};
-    return FolderLock::take(root);
+    auto lock = FolderLock::take(root);
+    if (lock)
+        lock->sweep(root);
+    return lock;
 }
 
 // One reference is the same as another when all but its being set aside is.
@@ -97,6 +100,8 @@ Outcome<Done> Folder::save(const Item& item) const
         return notSaved(item, lock.fault().sentence);
 
     const auto content = scanFolder(root);
+    if (const auto* blind = content.findUnreadable(root)) // what is there, and in which slot, is not known
+        return notSaved(item, blind->fault.sentence);
     const auto* old = content.find(kindOf(item), nameOf(item));
     const auto file = old ? old->file : root / fileNameOf(item);
     if (const auto obstacle = obstacleAt(file, content, item))
@@ -121,6 +126,8 @@ Outcome<Done> Folder::remove(const std::string& name) const
         return Fault{fmt::format("{} was not removed: {}", titleOf(*item), lock.fault().sentence)};
     const auto content = scanFolder(root);
     const auto* entry = content.find(kindOf(*item), nameOf(*item));
+    if (!entry && !content.unreadable.empty())
+        return Fault{fmt::format("{} was not removed: {}", titleOf(*item), content.unreadable.front().fault.sentence)};
     if (!entry)
         return Done{}; // another program did it meanwhile
     if (std::rename(entry->file.c_str(), (entry->file.string() + ".bak").c_str()) != 0)
