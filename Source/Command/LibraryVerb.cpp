@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Command/BenchArguments.h"
 #include "Command/ItemText.h"
-#include "Command/LibraryBundle.h"
 #include "Command/Verb.h"
+#include "Library/Bundle.h"
 #include "Library/NearNames.h"
 #include "Library/Utf8.h"
 

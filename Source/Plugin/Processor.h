@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Plugin/AudioHalf.h"
+#include "Plugin/LibraryDesk.h"
 #include "Plugin/LiveBench.h"
 #include "Plugin/LiveFile.h"
 #include "Plugin/LiveSpectrum.h"
@@ -46,6 +47,10 @@ public:
     void putInSlot(int slot, std::optional<Coupler>);  // 1 to 16
     void putInSlot(int slot, std::optional<Earphone>); // 1 to 32
     Session sessionNow() const;
+    std::uint64_t sessionRevisionNow() const; // another number whenever the session has changed
+
+    // message: the couplers that can be chosen, and all that is done with them.
+    LibraryDesk& library() { return desk; }
 
     // message: from the start to the end of a capture the coupler stands; a switch waits.
     void capture(bool runs) { bench.capture(runs); }
@@ -116,6 +121,7 @@ private:
     std::uint64_t sessionRevision = 1;
 
     // message thread only
+    LibraryDesk desk{*this};
     LiveBench bench;
     Standby standby{audio};
     std::unique_ptr<LiveFile> liveFile;

@@ -33,6 +33,7 @@ void Processor::tick()
     if (wrapperType == wrapperType_Standalone)
         standby.tick(audioSettings(parameters), now_s);
     const AudioFacts facts = factsNow(now_s);
+    desk.tick(now_s);
     chooseWhatChanged(facts);
     drainRings();
     followSpectrum(facts);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Command/Dispatch.h"
 #include "Command/ItemText.h"
-#include "Command/LibraryBundle.h"
+#include "Library/Bundle.h"
 #include "Library/Json.h"
 #include "Library/Scratch.h"
 

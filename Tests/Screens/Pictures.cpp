@@ -3,7 +3,11 @@
 // couplet_pictures OUTDIR [STATE]: every state of the window as PNG files, at its usual size, at its smallest and at
 // twice the usual. Needs no display.
 #include "IdleControls.h"
+#include "IdleLibrary.h"
+#include "LibraryStates.h"
+#include "Screens/ChooserSheet.h"
 #include "Screens/MainView.h"
+#include "ShownTexts.h"
 #include "States.h"
 
 #include <cstdio>
@@ -34,10 +38,48 @@ bool picture(const juce::File& folder, const std::string& name, const std::funct
     bool good = true;
     for (const auto& shot : shots) {
         IdleControls controls;
-        MainView window(controls);
+        IdleLibrary library;
+        MainView window(controls, &library);
+        window.setVisible(true);
         window.setSize(shot.width, shot.height);
         prepare(window);
         good = write(window, folder.getChildFile(juce::String(name + shot.suffix + ".png")), shot.scale) && good;
+    }
+    return good;
+}
+
+void openChooser(MainView& window, const NamedLibrary& state)
+{
+    window.show(agreeing());
+    window.showLibrary(state.view);
+    window.openChooser(true);
+    if (auto* sheet = find<ChooserSheet>(window))
+        sheet->searchFor(state.search);
+}
+
+bool libraryPictures(const juce::File& folder, const std::string& only)
+{
+    bool good = true;
+    const auto wanted = [&only](const std::string& name) { return only.empty() || only == name; };
+    for (const auto& state : libraryStates())
+        if (wanted(state.name) || only == "chooser")
+            good = picture(folder, "chooser-" + state.name, [&](MainView& w) { openChooser(w, state); }) && good;
+    for (const auto& state : conflictStates()) {
+        if (!wanted(state.name) && only != "conflict")
+            continue;
+        good = picture(folder, "conflict-" + state.name,
+                       [&](MainView& w) {
+                           w.show(agreeing());
+                           w.showLibrary(state.view);
+                           w.askAbout(state.view.questions.front());
+                       }) &&
+               good;
+        good = picture(folder, "asked-" + state.name,
+                       [&](MainView& w) {
+                           w.show(agreeing());
+                           w.showLibrary(state.view);
+                       }) &&
+               good;
     }
     return good;
 }
@@ -80,7 +122,7 @@ bool allPictures(const juce::File& folder, const std::string& only)
                            w.openNotes(true);
                        }) &&
                good;
-    return good;
+    return libraryPictures(folder, only) && good;
 }
 
 } // namespace
