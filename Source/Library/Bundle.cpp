@@ -90,7 +90,9 @@ Outcome<std::string> bundleTextOf(const std::vector<Item>& items)
 {
     JsonList list;
     for (const auto& item : items)
-        list.push_back(jsonOf(item));
+        // What the library prints it can read, but for figures that are not finite; those no file holds.
+        if (auto value = parsedJson(textOf(item), nameOf(item)))
+            list.push_back(*std::move(value));
     auto text = printedJson(JsonObject{{"kind", bundleKind}, {"version", bundleVersion}, {"items", std::move(list)}},
                             JsonLayout::file);
     if (text.size() > largestJson_bytes)

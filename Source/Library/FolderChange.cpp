@@ -160,6 +160,8 @@ Outcome<Done> Folder::rename(const std::string& nameAndKind, const std::string& 
     if (!lock)
         return Fault{fmt::format("{} was not renamed: {}", inQuotes(nameAndKind), lock.fault().sentence)};
     const auto content = scanFolder(root);
+    if (const auto* blind = content.findUnreadable(root))
+        return Fault{fmt::format("{} was not renamed: {}", inQuotes(nameAndKind), blind->fault.sentence)};
     const auto found = entryNamed(nameAndKind, content, root);
     if (!found)
         return found.fault();
@@ -196,6 +198,8 @@ Outcome<std::string> Folder::copy(const std::string& nameAndKind) const
     if (!lock)
         return Fault{fmt::format("{} was not copied: {}", inQuotes(nameAndKind), lock.fault().sentence)};
     const auto content = scanFolder(root);
+    if (const auto* blind = content.findUnreadable(root))
+        return Fault{fmt::format("{} was not copied: {}", inQuotes(nameAndKind), blind->fault.sentence)};
     const auto found = entryNamed(nameAndKind, content, root);
     if (!found)
         return found.fault();

@@ -86,6 +86,8 @@ Outcome<Done> Folder::putBack(const std::string& nameAndKind) const
         return Fault{fmt::format("{} was not put back: {}", titleOf(one), why)};
     };
     const auto content = scanFolder(root);
+    if (const auto* blind = content.findUnreadable(root))
+        return refused(blind->fault.sentence);
     if (content.find(kindOf(item), nameOf(item)))
         return refused("there is another of that name by now; rename that one first");
     if (const auto* coupler = std::get_if<Coupler>(&item))

@@ -41,6 +41,18 @@ void keepHistory(Coupler& coupler, const Coupler& onDisk)
     }
 }
 
+// A file name may be held by an item of another name: a rename that was cut short, or a person's copy. That one gets
+// the file name that is its own.
+void makeWay(const fs::path& file, FolderContent& content, const fs::path& root)
+{
+    for (auto& entry : content.entries) {
+        const auto own = root / fileNameOf(entry.item);
+        std::error_code error;
+        if (entry.file == file && own != file && !fs::exists(fs::symlink_status(own, error)) && moveFile(file, own))
+            entry.file = own;
+    }
+}
+
 // Why the file must not be replaced, if so.
 std::optional<std::string> obstacleAt(const fs::path& file, const FolderContent& content, const Item& item)
 {
@@ -65,7 +77,10 @@ Outcome<FolderLock> lockedFolder(const fs::path& root)
     if (error)
         return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
                                  inQuotes(root.string()), error.message())};
-    return FolderLock::take(root);
+    auto lock = FolderLock::take(root);
+    if (lock)
+        lock->sweep(root);
+    return lock;
 }
 
 std::optional<std::string> holderOfSlot(const FolderContent& content, const Coupler& wanted)
@@ -109,9 +124,13 @@ Outcome<Done> Folder::save(const Item& item) const
     if (!lock)
         return notSaved(item, lock.fault().sentence);
 
-    const auto content = scanFolder(root);
+    auto content = scanFolder(root);
+    if (const auto* blind = content.findUnreadable(root)) // what is there, and in which slot, is not known
+        return notSaved(item, blind->fault.sentence);
     const auto* old = content.find(kindOf(item), nameOf(item));
     const auto file = old ? old->file : root / fileNameOf(item);
+    if (!old)
+        makeWay(file, content, root);
     if (const auto obstacle = obstacleAt(file, content, item))
         return notSaved(item, *obstacle);
     auto wanted = item;
@@ -134,6 +153,8 @@ Outcome<Done> Folder::remove(const std::string& name) const
         return Fault{fmt::format("{} was not removed: {}", titleOf(*item), lock.fault().sentence)};
     const auto content = scanFolder(root);
     const auto* entry = content.find(kindOf(*item), nameOf(*item));
+    if (!entry && !content.unreadable.empty())
+        return Fault{fmt::format("{} was not removed: {}", titleOf(*item), content.unreadable.front().fault.sentence)};
     if (!entry)
         return Done{}; // another program did it meanwhile
     if (const auto moved = moveFile(entry->file, backupOf(entry->file)); !moved)

@@ -2,6 +2,7 @@
 #include "Library/Presets.h"
 
 #include "Library/Descriptor.h"
+#include "Library/FolderLock.h"
 #include "Library/FolderScan.h"
 #include "Library/PresetTexts.h"
 #include "Library/Utf8.h"
@@ -81,6 +82,8 @@ Outcome<Done> startLibrary(const Folder& folder)
     fs::create_directories(parent, error);
     if (error)
         return notStarted(root, error.message());
+    for (const auto& left : leftByTheDead(parent))
+        fs::remove_all(left, error);
     const NewFolder fresh(parent);
     for (const auto& item : presets())
         if (const auto saved = Folder(fresh.path).save(item); !saved)

@@ -23,9 +23,9 @@ Processor::Processor(EditorFactory factory)
                          .withOutput("Output", juce::AudioChannelSet::stereo())),
       makeEditor(factory)
 {
-    const auto library = Folder(Folder::defaultPath()).list();
-    session = sessionFrom(library);
-    stateNotice = noticeOf(library);
+    const auto library = desk.readNow();
+    session = sessionFrom(*library);
+    stateNotice = noticeOf(*library);
     if (auto path = LiveFile::named())
         liveFile = std::make_unique<LiveFile>(*path);
     ticker = std::make_unique<Ticker>(ticksPerSecond, [this] { tick(); });
@@ -143,6 +143,12 @@ Session Processor::sessionNow() const
 {
     const std::lock_guard lock(sessionMutex);
     return session;
+}
+
+std::uint64_t Processor::sessionRevisionNow() const
+{
+    const std::lock_guard lock(sessionMutex);
+    return sessionRevision;
 }
 
 } // namespace couplet

@@ -2,8 +2,10 @@
 #pragma once
 
 #include "Plugin/AudioHalf.h"
+#include "Plugin/LibraryDesk.h"
 #include "Plugin/LiveBench.h"
 #include "Plugin/LiveFile.h"
+#include "Plugin/LiveSpectrum.h"
 #include "Plugin/LiveView.h"
 #include "Plugin/LoopGuard.h"
 #include "Plugin/Parameters.h"
@@ -45,6 +47,10 @@ public:
     void putInSlot(int slot, std::optional<Coupler>);  // 1 to 16
     void putInSlot(int slot, std::optional<Earphone>); // 1 to 32
     Session sessionNow() const;
+    std::uint64_t sessionRevisionNow() const; // another number whenever the session has changed
+
+    // message: the couplers that can be chosen, and all that is done with them.
+    LibraryDesk& library() { return desk; }
 
     // message: from the start to the end of a capture the coupler stands; a switch waits.
     void capture(bool runs) { bench.capture(runs); }
@@ -60,7 +66,7 @@ public:
     void setWeighting(FrequencyWeighting) override;
     void setTimeWeighting(TimeWeighting) override;
     void setHold(bool) override;
-    void resetExtremes() override { audio.restart(); }
+    void resetExtremes() override { audio.restartLevels(); }
     void unmuteLoop() override { loopGuard.unmute(); }
     void showSpectrum(bool on) override { spectrumWanted = on; }
     void simulate(bool on, const OnCoupler&) override;
@@ -98,12 +104,14 @@ private:
     template <class Change> void changeSession(Change&&);
     AudioFacts factsNow(double now_s);
     void drainRings();
+    void followSpectrum(const AudioFacts&);
     void chooseWhatChanged(const AudioFacts&);
     void writeLiveFile(double now_s);
 
     EditorFactory makeEditor;
     AudioHalf audio;
     LoopGuard loopGuard;
+    LiveSpectrum spectrum; // message
     std::atomic<bool> rendersOffline{false};
 
     mutable std::mutex sessionMutex; // of the next four; never taken on the audio thread
@@ -113,6 +121,7 @@ private:
     std::uint64_t sessionRevision = 1;
 
     // message thread only
+    LibraryDesk desk{*this};
     LiveBench bench;
     Standby standby{audio};
     std::unique_ptr<LiveFile> liveFile;

@@ -2,7 +2,6 @@
 #include "Screens/CouplerChooser.h"
 
 #include "Screens/Chip.h"
-#include "Screens/Lists.h"
 #include "Screens/Words.h"
 
 #include <fmt/format.h>
@@ -26,16 +25,14 @@ CouplerChooser::CouplerChooser(Controls& c) : juce::Button("coupler"), controls(
 void CouplerChooser::show(const LiveView& view)
 {
     names = view.slotNames;
-    onSimulated = view.onSimulatedCoupler;
     const std::string next = couplerWords(view);
-    if (next == name && view.couplerSlot == slot && view.simulated == simulated)
+    if (next == name && view.couplerSlot == slot)
         return;
     name = next;
     slot = view.couplerSlot;
-    simulated = view.simulated;
     const std::string place = slot > 0 ? fmt::format(", slot {}", slot) : "";
     setTitle(shownText("Coupler: " + name + place));
-    setTooltip(shownText(name));
+    setTooltip(shownText(name + " (key C opens all)"));
     repaint();
 }
 
@@ -62,35 +59,10 @@ void CouplerChooser::paintButton(juce::Graphics& g, bool, bool)
     picture(hasKeyboardFocus(true)).draw(g, *fonts);
 }
 
-juce::PopupMenu CouplerChooser::menu() const
-{
-    juce::PopupMenu list;
-    bool any = false;
-    for (std::size_t i = 0; i < names.size(); ++i)
-        if (!names[i].empty()) {
-            const int number = static_cast<int>(i) + 1;
-            list.addItem(1 + number, shownText(fmt::format("{}   {}", number, names[i])), true, number == slot);
-            any = true;
-        }
-    if (!any)
-        list.addItem(-1, "no coupler in this session yet: a reference makes one", false);
-    list.addSeparator();
-    list.addItem(1, "no coupler", true, slot == 0 && !simulated);
-    list.addItem(simulatedId, "simulated bench", true, simulated);
-    return list;
-}
-
-void CouplerChooser::choose(int id)
-{
-    if (id == simulatedId)
-        controls.simulate(!simulated, onSimulated);
-    else if (id >= 1 && id <= 1 + static_cast<int>(names.size()))
-        controls.chooseCouplerSlot(id - 1);
-}
-
 void CouplerChooser::clicked()
 {
-    openList(menu(), *this, [this](int id) { choose(id); });
+    if (onOpen)
+        onOpen();
 }
 
 bool CouplerChooser::keyPressed(const juce::KeyPress& key)

@@ -4,8 +4,10 @@
 #include "Plugin/LiveView.h"
 #include "Screens/Pen.h"
 
-// Purpose: shows the chosen coupler and opens the list of the session's couplers; the arrow keys go through them
-//          without it. The simulated bench stands at the list's end.
+#include <functional>
+
+// Purpose: shows the chosen coupler and opens the sheet of couplers; the arrow keys go through the session's slots
+//          without it.
 // Thread:  message.
 namespace couplet {
 
@@ -17,9 +19,7 @@ public:
     void show(const LiveView&);
     Picture picture(bool focused) const;
 
-    juce::PopupMenu menu() const; // ids: 1 + slot, and simulatedId
-    void choose(int id);
-    static constexpr int simulatedId = 100;
+    std::function<void()> onOpen;
 
     void paintButton(juce::Graphics&, bool highlighted, bool down) override;
     void clicked() override;
@@ -33,8 +33,6 @@ private:
     std::array<std::string, 16> names;
     std::string name;
     int slot = 0;
-    bool simulated = false;
-    OnCoupler onSimulated;
 };
 
 } // namespace couplet

@@ -5,7 +5,7 @@
 
 namespace couplet {
 
-Editor::Editor(Processor& p) : juce::AudioProcessorEditor(p), bench(p), view(p)
+Editor::Editor(Processor& p) : juce::AudioProcessorEditor(p), bench(p), view(p, &p.library())
 {
     addAndMakeVisible(view);
     // Alone it passes nothing on, so that there is nothing to warn of.
@@ -29,6 +29,11 @@ void Editor::resized()
 
 void Editor::timerCallback()
 {
+    const LibraryView& couplers = bench.library().view();
+    if (shownLibrary != couplers.revision) {
+        shownLibrary = couplers.revision;
+        view.showLibrary(couplers);
+    }
     const LiveView& latest = bench.view();
     if (shownRevision == latest.revision)
         return;

@@ -25,7 +25,7 @@ private:
 
     Processor& bench;
     MainView view;
-    std::optional<std::uint64_t> shownRevision;
+    std::optional<std::uint64_t> shownRevision, shownLibrary;
 };
 
 } // namespace couplet

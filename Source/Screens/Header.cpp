@@ -31,6 +31,10 @@ Header::Header(Controls& c) : controls(c), chooser(c), mark(Mark::silent)
     addAndMakeVisible(canvas);
     canvas.setTitle("State of the coupler and the inputs");
     addAndMakeVisible(chooser);
+    chooser.onOpen = [this] {
+        if (onChooser)
+            onChooser();
+    };
     for (std::size_t i = 0; i < pages; ++i) {
         tabs[i] = std::make_unique<Chip>(Chip::Kind::choice, pageNames[i]);
         tabs[i]->onClick = [this, i] {

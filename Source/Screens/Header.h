@@ -29,6 +29,8 @@ public:
 
     std::function<void(Page)> onPage;
     std::function<void()> onFarView;
+    std::function<void()> onChooser;
+    void focusChooser() { chooser.grabKeyboardFocus(); }
 
     void resized() override;
     bool keyPressed(const juce::KeyPress&) override; // left and right go through the tabs

@@ -17,6 +17,7 @@ Look::Look()
     setColour(juce::TextEditor::highlightColourId, colours::edge);
     setColour(juce::TextEditor::highlightedTextColourId, colours::ink);
     setColour(juce::CaretComponent::caretColourId, colours::ink);
+    setColour(juce::ScrollBar::thumbColourId, colours::grey);
     setColour(juce::TooltipWindow::backgroundColourId, colours::ink);
     setColour(juce::TooltipWindow::textColourId, colours::card);
     setColour(juce::TooltipWindow::outlineColourId, colours::ink);

@@ -5,7 +5,7 @@
 
 namespace couplet {
 
-MainView::MainView(Controls& c) : controls(c), stage(std::make_unique<Stage>(c))
+MainView::MainView(Controls& c, LibraryControls* library) : controls(c), stage(std::make_unique<Stage>(c, library))
 {
     setLookAndFeel(&look);
     setOpaque(true);
@@ -22,6 +22,40 @@ MainView::~MainView()
 void MainView::show(const LiveView& view)
 {
     stage->show(view);
+}
+
+void MainView::showLibrary(const LibraryView& view)
+{
+    stage->showLibrary(view);
+}
+
+void MainView::openChooser(bool open)
+{
+    stage->openChooser(open);
+}
+
+bool MainView::showsChooser() const
+{
+    return stage->showsChooser();
+}
+
+void MainView::askAbout(const ProfileQuestion& question)
+{
+    stage->askAbout(question);
+}
+
+bool MainView::isInterestedInFileDrag(const juce::StringArray&)
+{
+    return stage->chooserSheet() != nullptr;
+}
+
+void MainView::filesDropped(const juce::StringArray& files, int, int)
+{
+    openChooser(true);
+    std::vector<std::filesystem::path> paths;
+    for (const auto& file : files)
+        paths.emplace_back(file.toStdString());
+    stage->chooserSheet()->dropped(paths);
 }
 
 void MainView::warnOfMonitoring(bool warns)
@@ -54,6 +88,12 @@ void MainView::openNotes(bool open)
     stage->readPage().openNotes(open);
 }
 
+void MainView::openView(int index)
+{
+    stage->readPage().viewPanel().choose(
+        static_cast<BenchView>(juce::jlimit(0, static_cast<int>(benchViews) - 1, index)));
+}
+
 void MainView::paint(juce::Graphics& g)
 {
     g.fillAll(colours::paper);
@@ -73,10 +113,16 @@ bool MainView::keyPressed(const juce::KeyPress& key)
 {
     const auto letter = juce::CharacterFunctions::toLowerCase(static_cast<juce::juce_wchar>(key.getKeyCode()));
     const bool plain = !key.getModifiers().isAnyModifierKeyDown() || key.getModifiers().isShiftDown();
-    if (plain && letter == 'f')
+    if (stage->hasSheet())
+        return false;
+    if (plain && letter == 'c')
+        openChooser(true);
+    else if (plain && letter == 'f')
         setFarView(!showsFarView());
     else if (plain && letter == 'h')
         controls.setHold(!stage->holds());
+    else if (plain && letter == 's' && stage->readPage().isVisible() && stage->readPage().viewPanel().isVisible())
+        stage->readPage().viewPanel().step();
     else if (key.isKeyCode(juce::KeyPress::escapeKey) && showsFarView())
         setFarView(false);
     else

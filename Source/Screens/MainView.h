@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "Plugin/LiveView.h"
+#include "Plugin/LibraryView.h"
 #include "Screens/Look.h"
 
 #include <memory>
@@ -9,19 +9,21 @@
 // Purpose: the whole window as a function of a view: header, the five pages, the footer, and the far view over them.
 //          Showing a view that looks the same repaints nothing.
 // Units:   laid out for 1100x720 and down to 760x520; beyond, everything is drawn larger.
-// Keys:    F far view and back, H hold.
+// Keys:    F far view and back, H hold, S the Read page's next view, C the couplers.
+// Files:   dragged onto it: couplers go into the library, a response table to the coupler that is selected.
 // Thread:  message.
 namespace couplet {
 
 class Stage;
 
-class MainView : public juce::Component
+class MainView : public juce::Component, public juce::FileDragAndDropTarget
 {
 public:
-    explicit MainView(Controls&);
+    explicit MainView(Controls&, LibraryControls* = nullptr);
     ~MainView() override;
 
     void show(const LiveView&);
+    void showLibrary(const LibraryView&);
 
     // The sentence beside the inputs, where the microphone's sound goes on into a host's track.
     void warnOfMonitoring(bool);
@@ -31,10 +33,16 @@ public:
     bool showsFarView() const;
     void openEarphoneChoices(bool);
     void openNotes(bool);
+    void openView(int index); // of the Read page: 0 last 60 s, 1 spectrum, 2 orders
+    void openChooser(bool);
+    bool showsChooser() const;
+    void askAbout(const ProfileQuestion&);
 
     void paint(juce::Graphics&) override;
     void resized() override;
     bool keyPressed(const juce::KeyPress&) override;
+    bool isInterestedInFileDrag(const juce::StringArray&) override;
+    void filesDropped(const juce::StringArray&, int x, int y) override;
 
 private:
     Look look;

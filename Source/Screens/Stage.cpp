@@ -32,9 +32,10 @@ void FarView::mouseDown(const juce::MouseEvent&)
         onLeave();
 }
 
-Stage::Stage(Controls& controls) : header(controls), read(controls)
+Stage::Stage(Controls& controls, LibraryControls* l) : library(l), header(controls), read(controls)
 {
     addAndMakeVisible(header);
+    addChildComponent(question);
     addAndMakeVisible(read);
     for (std::size_t i = 0; i < others.size(); ++i) {
         others[i] = std::make_unique<DescriptionPage>(static_cast<Page>(i + 1));
@@ -46,15 +47,93 @@ Stage::Stage(Controls& controls) : header(controls), read(controls)
     header.onPage = [this](Page next) { setPage(next); };
     header.onFarView = [this] { setFarView(true); };
     far.onLeave = [this] { setFarView(false); };
+    addChildComponent(conflict);
+    if (library == nullptr)
+        return;
+    chooser = std::make_unique<ChooserSheet>(controls, *library);
+    addChildComponent(*chooser);
+    header.onChooser = [this] { openChooser(true); };
+    chooser->onClose = [this] { openChooser(false); };
+    chooser->onQuestion = [this](const ProfileQuestion& q) { askAbout(q); };
+    question.onLook = [this](const ProfileQuestion& q) {
+        if (q.state == ProfileState::notInLibrary)
+            answer(q, ProfileAnswer::keepSessions);
+        else
+            askAbout(q);
+    };
+    question.onLeave = [this](const ProfileQuestion& q) { answer(q, ProfileAnswer::leaveBoth); };
+    conflict.onAnswer = [this](const ProfileQuestion& q, ProfileAnswer a) { answer(q, a); };
+    conflict.onClose = [this] { closeConflict(); };
+}
+
+void Stage::showLibrary(const LibraryView& next)
+{
+    couplers = next;
+    if (chooser != nullptr)
+        chooser->showLibrary(couplers);
+    const bool had = asks();
+    question.show(couplers);
+    if (had != asks())
+        resized();
+}
+
+void Stage::openChooser(bool open)
+{
+    if (chooser == nullptr || open == chooserOpen)
+        return;
+    chooserOpen = open;
+    if (open)
+        far.setVisible(false);
+    showPages();
+    if (open) {
+        chooser->show(view);
+        chooser->showLibrary(couplers);
+        chooser->open();
+        return;
+    }
+    show(view);
+    if (header.isShowing())
+        header.focusChooser();
+}
+
+void Stage::askAbout(const ProfileQuestion& asked)
+{
+    conflict.setVisible(true);
+    showPages();
+    conflict.ask(asked);
+}
+
+// Back to where the question was opened from.
+void Stage::closeConflict()
+{
+    conflict.setVisible(false);
+    showPages();
+    show(view);
+    if (chooserOpen)
+        chooser->showLibrary(couplers);
+}
+
+void Stage::answer(const ProfileQuestion& asked, ProfileAnswer meant)
+{
+    library->answer(asked, meant);
+    if (conflict.isVisible())
+        closeConflict();
 }
 
 void Stage::show(const LiveView& next)
 {
+    const bool asked = asks();
     view = next;
+    if (asked != asks())
+        resized();
     if (far.isVisible()) {
         far.show(view);
         return;
     }
+    if (chooser != nullptr)
+        chooser->show(view);
+    if (hasSheet())
+        return;
     header.show(view);
     if (page == Page::read)
         read.show(view);
@@ -80,9 +159,12 @@ void Stage::setFarView(bool on)
 
 void Stage::showPages()
 {
-    // What the far view hides neither paints nor takes the keyboard.
-    const bool near = !far.isVisible();
+    // What the far view or a sheet hides neither paints nor takes the keyboard.
+    const bool near = !far.isVisible() && !hasSheet();
+    if (chooser != nullptr)
+        chooser->setVisible(chooserOpen && !conflict.isVisible());
     header.setVisible(near);
+    question.setVisible(near && asks());
     footer.setVisible(near);
     read.setVisible(near && page == Page::read);
     for (std::size_t i = 0; i < others.size(); ++i)
@@ -92,10 +174,24 @@ void Stage::showPages()
 void Stage::resized()
 {
     measures = Measures::of(static_cast<float>(getWidth()), static_cast<float>(getHeight()));
-    auto area = getLocalBounds();
+    const auto whole = getLocalBounds();
+    auto area = whole;
     far.setBounds(area);
     header.setBounds(area.removeFromTop(juce::roundToInt(Header::height(measures))));
+    conflict.setMeasures(measures);
+    conflict.setBounds(whole);
+    conflict.resized();
+    if (chooser != nullptr) {
+        chooser->setMeasures(measures);
+        chooser->setBounds(whole);
+        chooser->resized();
+    }
     footer.setBounds(area.removeFromBottom(juce::roundToInt(measures.between(34, 41))));
+    const int bar = asks() ? juce::roundToInt(question.heightFor()) : 0;
+    question.setVisible(bar > 0 && header.isVisible());
+    if (bar > 0)
+        question.setBounds(
+            area.removeFromTop(bar + 8).withTrimmedTop(8).reduced(juce::roundToInt(measures.margin()), 0));
     read.setMeasures(measures);
     read.setBounds(area);
     for (auto& other : others) {

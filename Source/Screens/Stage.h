@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Screens/ChooserSheet.h"
+#include "Screens/ConflictBar.h"
+#include "Screens/ConflictSheet.h"
 #include "Screens/DescriptionPage.h"
 #include "Screens/FarPicture.h"
 #include "Screens/Header.h"
@@ -33,29 +36,45 @@ private:
 class Stage : public juce::Component
 {
 public:
-    explicit Stage(Controls&);
+    Stage(Controls&, LibraryControls*); // null: there is nothing to choose from
 
     void show(const LiveView&);
+    void showLibrary(const LibraryView&);
     void setPage(Page);
     void setFarView(bool);
     bool showsFarView() const { return far.isVisible(); }
     void warnOfMonitoring(bool warns) { header.warnOfMonitoring(warns); }
     bool holds() const { return view.hold; }
     ReadPage& readPage() { return read; }
+    void openChooser(bool);
+    bool showsChooser() const { return chooserOpen; }
+    ChooserSheet* chooserSheet() { return chooser.get(); }
+    void askAbout(const ProfileQuestion&);
+    bool hasSheet() const { return chooserOpen || conflict.isVisible(); }
 
     void resized() override;
 
 private:
     void showPages();
     void drawFooter();
+    // It waits while a loop is muted: that comes first, and both need room.
+    bool asks() const { return question.heightFor() > 0.0f && !view.loopMuted; }
+    void closeConflict();
+    void answer(const ProfileQuestion&, ProfileAnswer);
 
     juce::SharedResourcePointer<Fonts> fonts;
+    LibraryControls* library;
     LiveView view;
+    LibraryView couplers;
     Header header;
+    ConflictBar question;
     ReadPage read;
     std::array<std::unique_ptr<DescriptionPage>, pages - 1> others;
     Canvas footer;
     FarView far;
+    std::unique_ptr<ChooserSheet> chooser;
+    ConflictSheet conflict;
+    bool chooserOpen = false;
     Page page = Page::read;
     Measures measures;
 };

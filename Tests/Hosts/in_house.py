@@ -2,7 +2,8 @@
 """The plugin in our own host, in processes of their own: in_house.py HOST lv2|vst3 BUNDLE
 
 Audio goes through unchanged; the reading in COUPLET_LIVE follows the coupler slot; a state saved, loaded in a new process
-on a computer without that library and saved again has the same bytes; four instances read four levels."""
+on a computer without that library, or whose library has another version of the coupler, and saved again has the same
+bytes, with the coupler's whole history; four instances read four levels."""
 
 import datetime
 import json
@@ -54,15 +55,24 @@ class Host:
         check("the host ends by itself", self.process.wait(timeout=30) == 0, f"status {self.process.returncode}")
 
 
-def coupler(slot, offset):
-    now = datetime.datetime.now(datetime.timezone.utc).strftime("%Y-%m-%dT%H:%M:%SZ")
-    reference = {
-        "takenAt": now, "offset_dB": offset, "addends": [{"name": "offset", "value_dB": offset}],
+def reference(taken, offset):
+    return {
+        "takenAt": taken, "offset_dB": offset, "addends": [{"name": "offset", "value_dB": offset}],
         "budget": [{"name": "certificate", "u_dB": 0.08, "shape": "normal", "obtained": "certificate"}],
         "calibrator": "a calibrator", "tone_dBFS": 94 - offset, "frequency_Hz": 1000, "sampleRate_Hz": 48000,
         "channel": 1, "fitToUse": True}
+
+
+def coupler(slot, offset):
+    """With a history, one of it set aside, a correction and a response table."""
+    now = datetime.datetime.now(datetime.timezone.utc).strftime("%Y-%m-%dT%H:%M:%SZ")
+    history = [reference("2026-04-12T09:10:00Z", offset - 0.06),
+               reference("2026-04-27T16:42:00Z", offset + 0.51) | {"setAside": "the adapter was loose"},
+               reference(now, offset)]
     return {"kind": "coupler", "version": 1, "name": f"coupler {slot}", "slot": slot, "allowedAge_h": 24,
-            "references": [reference]}
+            "correction": {"value_dB": 1.36, "U_dB": 0.45, "includesCalibrator": True, "origin": "typed"},
+            "response": [{"frequency_Hz": 100, "response_dB": 0}, {"frequency_Hz": 2000, "response_dB": 0}],
+            "responseSource": "table.txt", "references": history}
 
 
 def level(reading):
@@ -92,17 +102,30 @@ def follow_slots(folder, library, state):
         host.ask(f"save 0 {state}")
 
 
-def restore(folder, state, again):
-    with Host(folder, folder / "no library") as host:
+def restore(folder, state, again, library, where):
+    with Host(folder, library) as host:
         host.ask("make 1")
         host.ask(f"load 0 {state}")
         host.ask("play 2 -20")
         reading = host.reading()
-        check("the coupler's profile travels with the session", near(level(reading), OFFSETS[2] - 20) and
-              reading["coupler"] == "coupler 2", reading["coupler"])
+        check(f"{where}, the coupler's profile travels with the session", near(level(reading), OFFSETS[2] - 20) and
+              reading["coupler"] == "coupler 2", (reading["coupler"], reading["measured"]))
         host.ask(f"save 0 {again}")
-    check("the state saved again has the same bytes", state.read_bytes() == again.read_bytes())
+    check(f"{where}, the state saved again has the same bytes", state.read_bytes() == again.read_bytes())
     check("the state is no empty one", len(state.read_bytes()) > 1000)
+
+
+def restore_where_the_library_went_on(folder, state, again):
+    library = folder / "other-library"
+    library.mkdir()
+    file = library / "coupler-2.json"
+    other = coupler(2, OFFSETS[2])
+    other["references"].append(reference(other["references"][-1]["takenAt"], 99.0))
+    file.write_text(json.dumps(other), encoding="utf-8")
+    before = file.read_bytes()
+    restore(folder, state, again, library, "beside another version")
+    check("the library's own version is not touched", file.read_bytes() == before and
+          [f.name for f in library.iterdir() if f.suffix == ".json"] == ["coupler-2.json"])
 
 
 def four_levels(folder):
@@ -124,7 +147,8 @@ def main():
         for slot, offset in OFFSETS.items():
             (library / f"coupler-{slot}.json").write_text(json.dumps(coupler(slot, offset)), encoding="utf-8")
         follow_slots(folder, library, folder / "state")
-        restore(folder, folder / "state", folder / "again")
+        restore(folder, folder / "state", folder / "again", folder / "no library", "without a library")
+        restore_where_the_library_went_on(folder, folder / "state", folder / "once-more")
         four_levels(folder)
     sys.exit(1 if failures else 0)
 

@@ -82,6 +82,15 @@ TEST_CASE("an item in a file that a person named keeps that file when it is rena
     CHECK(fs::exists(scratch.path / "mine.json"));
 }
 
+TEST_CASE("an item in the file of another name makes way for the one that the file is named for")
+{
+    const Scratch scratch;
+    const Folder folder(scratch.path);
+    writeContent(scratch.path / fileNameOf(fullEarphone("a")), textOf(fullEarphone("b"))); // a rename cut short
+    REQUIRE(folder.save(fullEarphone("a")));
+    CHECK(folder.list().items == std::vector<Item>{fullEarphone("a"), fullEarphone("b")});
+}
+
 TEST_CASE("earphones that chose a coupler's correction follow its name, and its copies")
 {
     const Scratch scratch;

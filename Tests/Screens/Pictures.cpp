@@ -3,7 +3,11 @@
 // couplet_pictures OUTDIR [STATE]: every state of the window as PNG files, at its usual size, at its smallest and at
 // twice the usual. Needs no display.
 #include "IdleControls.h"
+#include "IdleLibrary.h"
+#include "LibraryStates.h"
+#include "Screens/ChooserSheet.h"
 #include "Screens/MainView.h"
+#include "ShownTexts.h"
 #include "States.h"
 
 #include <cstdio>
@@ -34,10 +38,48 @@ bool picture(const juce::File& folder, const std::string& name, const std::funct
     bool good = true;
     for (const auto& shot : shots) {
         IdleControls controls;
-        MainView window(controls);
+        IdleLibrary library;
+        MainView window(controls, &library);
+        window.setVisible(true);
         window.setSize(shot.width, shot.height);
         prepare(window);
         good = write(window, folder.getChildFile(juce::String(name + shot.suffix + ".png")), shot.scale) && good;
+    }
+    return good;
+}
+
+void openChooser(MainView& window, const NamedLibrary& state)
+{
+    window.show(agreeing());
+    window.showLibrary(state.view);
+    window.openChooser(true);
+    if (auto* sheet = find<ChooserSheet>(window))
+        sheet->searchFor(state.search);
+}
+
+bool libraryPictures(const juce::File& folder, const std::string& only)
+{
+    bool good = true;
+    const auto wanted = [&only](const std::string& name) { return only.empty() || only == name; };
+    for (const auto& state : libraryStates())
+        if (wanted(state.name) || only == "chooser")
+            good = picture(folder, "chooser-" + state.name, [&](MainView& w) { openChooser(w, state); }) && good;
+    for (const auto& state : conflictStates()) {
+        if (!wanted(state.name) && only != "conflict")
+            continue;
+        good = picture(folder, "conflict-" + state.name,
+                       [&](MainView& w) {
+                           w.show(agreeing());
+                           w.showLibrary(state.view);
+                           w.askAbout(state.view.questions.front());
+                       }) &&
+               good;
+        good = picture(folder, "asked-" + state.name,
+                       [&](MainView& w) {
+                           w.show(agreeing());
+                           w.showLibrary(state.view);
+                       }) &&
+               good;
     }
     return good;
 }
@@ -46,17 +88,18 @@ bool allPictures(const juce::File& folder, const std::string& only)
 {
     bool good = true;
     const auto wanted = [&only](const std::string& name) { return only.empty() || only == name; };
-    for (const auto& [name, view] : allStates()) {
+    for (const auto& state : allStates()) {
+        const std::string& name = state.name;
         if (!wanted(name))
             continue;
-        const LiveView& shown = view;
-        good = picture(folder, "read-" + name, [&shown](MainView& w) { w.show(shown); }) && good;
-        good = picture(folder, "far-" + name,
-                       [&shown](MainView& w) {
-                           w.show(shown);
-                           w.setFarView(true);
-                       }) &&
-               good;
+        good = picture(folder, "read-" + name, [&state](MainView& w) { show(w, state); }) && good;
+        if (state.opened == 0) // the far view is the same over all of them
+            good = picture(folder, "far-" + name,
+                           [&state](MainView& w) {
+                               w.show(state.view);
+                               w.setFarView(true);
+                           }) &&
+                   good;
     }
     for (int page = 1; page < 5 && only.empty(); ++page)
         good = picture(folder, "page-" + std::to_string(page),
@@ -79,7 +122,7 @@ bool allPictures(const juce::File& folder, const std::string& only)
                            w.openNotes(true);
                        }) &&
                good;
-    return good;
+    return libraryPictures(folder, only) && good;
 }
 
 } // namespace

@@ -16,12 +16,17 @@ juce::Rectangle<float> lettersOf(const DrawnText& text)
     return {text.left(), text.baseline() - 0.75f * size, text.width, (below ? 0.95f : 0.75f) * size};
 }
 
-void collect(juce::Component& component, juce::Point<float> origin, std::vector<ShownText>& all)
+// `seen` is what scrolling lists show of their content.
+void collect(juce::Component& component, juce::Point<float> origin, juce::Rectangle<float> seen,
+             std::vector<ShownText>& all)
 {
+    const auto area = component.getLocalBounds().toFloat() + origin;
+    if (dynamic_cast<juce::Viewport*>(&component) != nullptr)
+        seen = seen.getIntersection(area);
     const auto take = [&](const Picture& picture) {
-        const auto inside = component.getLocalBounds().toFloat() + origin;
         for (const auto& text : picture.texts)
-            all.push_back({text.text, lettersOf(text) + origin, inside, text.fits()});
+            if (const auto ink = lettersOf(text) + origin; ink.intersects(seen))
+                all.push_back({text.text, ink, area, text.fits()});
     };
     if (auto* canvas = dynamic_cast<Canvas*>(&component))
         take(canvas->picture());
@@ -31,7 +36,7 @@ void collect(juce::Component& component, juce::Point<float> origin, std::vector<
         take(chooser->picture(false));
     for (auto* child : component.getChildren())
         if (child->isVisible())
-            collect(*child, origin + child->getPosition().toFloat(), all);
+            collect(*child, origin + child->getPosition().toFloat(), seen, all);
 }
 
 } // namespace
@@ -39,7 +44,7 @@ void collect(juce::Component& component, juce::Point<float> origin, std::vector<
 std::vector<ShownText> shownTexts(juce::Component& window)
 {
     std::vector<ShownText> all;
-    collect(window, {}, all);
+    collect(window, {}, window.getLocalBounds().toFloat().expanded(1e4f), all);
     return all;
 }
 

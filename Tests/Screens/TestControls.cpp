@@ -56,12 +56,11 @@ TEST_CASE("H and its word hold the numbers and let them go")
     CHECK(held.controls.asked == Asked{"go on"});
 }
 
-TEST_CASE("the chooser lists the session's couplers, and the arrow keys skip empty slots")
+TEST_CASE("the arrow keys on the chooser go through the session's couplers and skip empty slots")
 {
     Window w(agreeing());
     auto* chooser = find<CouplerChooser>(w.view);
     REQUIRE(chooser != nullptr);
-    CHECK(chooser->menu().getNumItems() == 3 + 2); // three couplers, none, the simulated bench
     CHECK(chooser->keyPressed(juce::KeyPress(juce::KeyPress::downKey)));
     LiveView second = agreeing();
     second.couplerSlot = 2;
@@ -69,11 +68,6 @@ TEST_CASE("the chooser lists the session's couplers, and the arrow keys skip emp
     chooser->keyPressed(juce::KeyPress(juce::KeyPress::downKey));
     chooser->keyPressed(juce::KeyPress(juce::KeyPress::upKey));
     CHECK(w.controls.asked == Asked{"coupler 2", "coupler 5", "coupler 1"});
-    chooser->choose(1);
-    chooser->choose(CouplerChooser::simulatedId);
-    CHECK(w.controls.asked.size() == 5);
-    CHECK(w.controls.asked[3] == "coupler 0");
-    CHECK(w.controls.asked[4] == "simulate");
 }
 
 TEST_CASE("a muted loop can be unmuted")

@@ -1,5 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "IdleControls.h"
+#include "IdleLibrary.h"
+#include "LibraryStates.h"
+#include "Screens/ChooserSheet.h"
 #include "ShownTexts.h"
 #include "States.h"
 
@@ -23,7 +26,8 @@ void checkAtEverySize(const std::string& what, const std::function<void(MainView
 {
     for (const auto& size : sizes) {
         IdleControls controls;
-        MainView window(controls);
+        IdleLibrary library;
+        MainView window(controls, &library);
         window.setSize(size.width, size.height);
         prepare(window);
         INFO(what << " at " << size.width << " x " << size.height);
@@ -36,7 +40,7 @@ void checkAtEverySize(const std::string& what, const std::function<void(MainView
 TEST_CASE("no text of the Read page is cut or stands on another, in any state at any size")
 {
     for (const auto& state : allStates())
-        checkAtEverySize(state.name, [&state](MainView& w) { w.show(state.view); });
+        checkAtEverySize(state.name, [&state](MainView& w) { show(w, state); });
 }
 
 TEST_CASE("no text of the far view is cut or stands on another, in any state at any size")
@@ -64,6 +68,56 @@ TEST_CASE("the pages that only describe leave every text whole")
         checkAtEverySize("page " + std::to_string(page), [page](MainView& w) {
             w.show(agreeing());
             w.openPage(page);
+        });
+}
+
+TEST_CASE("no text of the chooser is cut or stands on another, in any state at any size")
+{
+    for (const auto& state : libraryStates())
+        checkAtEverySize(state.name, [&state](MainView& w) {
+            w.show(agreeing());
+            w.showLibrary(state.view);
+            w.openChooser(true);
+            find<ChooserSheet>(w)->searchFor(state.search);
+        });
+}
+
+TEST_CASE("no text of a coupler that is being changed is cut or stands on another, at any size")
+{
+    for (const bool renames : {true, false})
+        checkAtEverySize(renames ? "renaming" : "fields", [renames](MainView& w) {
+            w.show(agreeing());
+            w.showLibrary(fiveCouplers());
+            w.openChooser(true);
+            auto* details = find<CouplerDetails>(w);
+            renames ? details->startRename() : details->startFields();
+            find<ChooserSheet>(w)->picker.usesDesktop = false;
+            find<ChooserSheet>(w)->picker.ask({"Import couplers from", "*", "", false}, [](const auto&) {});
+        });
+}
+
+TEST_CASE("no text of the question between session and library is cut or stands on another")
+{
+    for (const auto& state : conflictStates()) {
+        checkAtEverySize("asked " + state.name, [&state](MainView& w) {
+            w.show(agreeing());
+            w.showLibrary(state.view);
+        });
+        checkAtEverySize("compared " + state.name, [&state](MainView& w) {
+            w.show(agreeing());
+            w.showLibrary(state.view);
+            w.askAbout(state.view.questions.front());
+        });
+    }
+}
+
+TEST_CASE("no text of the Read page is cut or stands on another while a question stands above it")
+{
+    const auto question = conflictStates().back().view;
+    for (const auto& state : allStates())
+        checkAtEverySize(state.name, [&](MainView& w) {
+            w.showLibrary(question);
+            w.show(state.view);
         });
 }
 

@@ -1,0 +1,235 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/FolderActions.h"
+
+#include "Library/Bundle.h"
+#include "Library/Utf8.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+namespace couplet {
+namespace {
+
+struct Preset
+{
+    const char* name;
+    const char* kind;
+};
+
+// Couplers of the folder Presets/.
+constexpr std::array<Preset, 4> presetCouplers = {{{"Ear simulator IEC 60318-4", "ear simulator IEC 60318-4"},
+                                                   {"Acoustic coupler IEC 60318-5", "acoustic coupler IEC 60318-5"},
+                                                   {"Artificial ear IEC 60318-1", "artificial ear IEC 60318-1"},
+                                                   {"Bare microphone", "bare microphone"}}};
+
+const Item* itemLike(const Item& item, const Folder::Listing& listing)
+{
+    const auto found = std::find_if(listing.items.begin(), listing.items.end(), [&](const Item& other) {
+        return other.index() == item.index() && nameOf(other) == nameOf(item);
+    });
+    return found == listing.items.end() ? nullptr : &*found;
+}
+
+bool holdsCoupler(const Folder::Listing& listing, const std::string& name)
+{
+    Coupler wanted;
+    wanted.name = name;
+    return itemLike(Item(wanted), listing) != nullptr;
+}
+
+// "Left bench, copy", "Left bench, copy 2", ...
+std::string freeName(const Folder& folder, const std::string& wanted)
+{
+    const auto listing = folder.list();
+    auto name = wanted;
+    for (int n = 2; holdsCoupler(listing, name); ++n)
+        name = fmt::format("{} {}", wanted, n);
+    return name;
+}
+
+// As Folder::remove finds exactly this coupler, whatever else is called likewise.
+Outcome<std::string> addressOf(const Folder::Listing& listing, const std::string& name)
+{
+    const auto named = [&](const std::string& wanted) {
+        return std::count_if(listing.items.begin(), listing.items.end(),
+                             [&](const Item& item) { return nameOf(item) == wanted; });
+    };
+    if (named(name) <= 1)
+        return name;
+    if (named("coupler " + name) == 0)
+        return "coupler " + name;
+    return Fault{fmt::format("{} cannot be told from an item of another kind; rename that one first", inQuotes(name))};
+}
+
+Outcome<Done> removeCoupler(const Folder& folder, const std::string& name)
+{
+    const auto address = addressOf(folder.list(), name);
+    return address ? folder.remove(*address) : Outcome<Done>(address.fault());
+}
+
+std::string newestOf(const Coupler& coupler)
+{
+    if (coupler.references.empty())
+        return "no reference";
+    return fmt::format("{} reference{}, the newest of {}", coupler.references.size(),
+                       coupler.references.size() == 1 ? "" : "s", coupler.references.back().takenAt.substr(0, 10));
+}
+
+std::string differenceOf(const Item& inFile, const Item& inLibrary)
+{
+    const auto title = fmt::format("{} {}", kindOf(inFile), inQuotes(nameOf(inFile)));
+    const auto* ours = std::get_if<Coupler>(&inLibrary);
+    const auto* theirs = std::get_if<Coupler>(&inFile);
+    if (ours == nullptr || theirs == nullptr)
+        return title;
+    return fmt::format("{} (the library's has {}; the file's {})", title, newestOf(*ours), newestOf(*theirs));
+}
+
+int slotHolder(const Folder::Listing& listing, const Coupler& wanted)
+{
+    for (const Item& item : listing.items)
+        if (const auto* other = std::get_if<Coupler>(&item); other != nullptr && other->name != wanted.name)
+            if (other->slot != 0 && other->slot == wanted.slot)
+                return other->slot;
+    return 0;
+}
+
+} // namespace
+
+std::vector<std::string> presetNames()
+{
+    std::vector<std::string> names;
+    for (const auto& preset : presetCouplers)
+        names.emplace_back(preset.name);
+    return names;
+}
+
+Outcome<std::string> madeIn(const Folder& folder, const std::string& name)
+{
+    const auto* preset =
+        std::find_if(presetCouplers.begin(), presetCouplers.end(), [&](const Preset& p) { return name == p.name; });
+    if (preset == presetCouplers.end())
+        return Fault{fmt::format("there is no kind {}; choose one of the list", inQuotes(name))};
+    Coupler made;
+    made.name = freeName(folder, name);
+    made.kind = preset->kind;
+    const auto saved = folder.save(made);
+    return saved ? Outcome<std::string>(made.name) : Outcome<std::string>(saved.fault());
+}
+
+Outcome<std::string> copiedIn(const Folder& folder, const std::string& name)
+{
+    auto coupler = folder.coupler(name);
+    if (!coupler)
+        return coupler.fault();
+    coupler->name = freeName(folder, name + ", copy");
+    coupler->slot = 0; // the one it was copied from has it
+    const auto saved = folder.save(*coupler);
+    return saved ? Outcome<std::string>(coupler->name) : Outcome<std::string>(saved.fault());
+}
+
+// The new one is there before the old one goes: whatever stops it, nothing is lost. The slot goes last, for one coupler
+// has it at a time.
+Outcome<Coupler> renamedIn(const Folder& folder, const Coupler& before, const std::string& to)
+{
+    if (holdsCoupler(folder.list(), to))
+        return Fault{fmt::format("{} was not renamed: there is a coupler {} already; give another name",
+                                 inQuotes(before.name), inQuotes(to))};
+    Coupler after = before;
+    after.name = to;
+    after.slot = 0;
+    if (const auto saved = folder.save(after); !saved)
+        return saved.fault();
+    if (const auto removed = removeCoupler(folder, before.name); !removed)
+        return removed.fault();
+    after.slot = before.slot;
+    if (const auto saved = folder.save(after); !saved)
+        return saved.fault();
+    return after;
+}
+
+Outcome<Coupler> removedFrom(const Folder& folder, const std::string& name)
+{
+    auto coupler = folder.coupler(name);
+    if (!coupler)
+        return coupler.fault();
+    const auto removed = removeCoupler(folder, name);
+    return removed ? coupler : Outcome<Coupler>(removed.fault());
+}
+
+Outcome<ImportPlan> importPlanOf(const Folder& folder, const std::vector<std::filesystem::path>& files)
+{
+    ImportPlan plan;
+    const auto listing = folder.list();
+    plan.question.file = files.size() == 1 ? files.front().filename().string() : fmt::format("{} files", files.size());
+    for (const auto& file : files) {
+        const auto items = readItems(file);
+        if (!items)
+            return items.fault();
+        for (const auto& item : *items) {
+            const Item* there = itemLike(item, listing);
+            if (there != nullptr && *there == item) {
+                ++plan.question.same;
+                continue;
+            }
+            if (there == nullptr)
+                ++plan.question.fresh;
+            else
+                plan.question.differing.push_back(differenceOf(item, *there));
+            plan.items.push_back(item);
+        }
+    }
+    return plan;
+}
+
+Outcome<ImportReport> importedInto(const Folder& folder, const std::vector<Item>& items)
+{
+    ImportReport report;
+    std::size_t saved = 0, moved = 0;
+    for (auto item : items) {
+        if (auto* coupler = std::get_if<Coupler>(&item)) {
+            // Slots are this library's own: one that is taken is not fought for.
+            if (slotHolder(folder.list(), *coupler) != 0) {
+                coupler->slot = 0;
+                ++moved;
+            }
+            if (report.firstCoupler.empty())
+                report.firstCoupler = coupler->name;
+        }
+        if (const auto done = folder.save(item); !done)
+            return Fault{fmt::format("{} ({} of {} were saved before)", done.fault().sentence, saved, items.size())};
+        ++saved;
+    }
+    report.sentence = saved == 0 ? "everything in it was there already, just so"
+                                 : fmt::format("{} item{} imported", saved, saved == 1 ? " was" : "s were");
+    if (moved > 0)
+        report.sentence += fmt::format("; {} without a slot, for another coupler has it", moved);
+    return report;
+}
+
+Outcome<Done> exportedFrom(const Folder& folder, const std::string& name, const std::filesystem::path& file)
+{
+    std::error_code error;
+    if (std::filesystem::exists(std::filesystem::symlink_status(file, error)))
+        return Fault{fmt::format("{}: it is there already and is left as it is; give another name", file.string())};
+    Outcome<std::string> text(std::string{});
+    if (name.empty()) {
+        const auto listing = folder.list();
+        if (listing.items.empty())
+            return Fault{"the library has no items to export"};
+        text = bundleTextOf(listing.items);
+    }
+    else if (const auto coupler = folder.coupler(name))
+        text = textOf(Item(*coupler));
+    else
+        text = coupler.fault();
+    if (!text)
+        return text.fault();
+    if (const auto written = replaceFile(file, *text, false); !written)
+        return Fault{fmt::format("{} was not written: {}", file.string(), written.fault().sentence)};
+    return Done{};
+}
+
+} // namespace couplet

@@ -1,0 +1,284 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "IdleControls.h"
+#include "IdleLibrary.h"
+#include "LibraryStates.h"
+#include "Screens/ChooserSheet.h"
+#include "Screens/CouplerChooser.h"
+#include "ShownTexts.h"
+#include "States.h"
+
+#include <catch2/catch.hpp>
+
+using namespace couplet;
+using Asked = std::vector<std::string>;
+using Key = juce::KeyPress;
+
+namespace {
+
+struct Window
+{
+    IdleControls controls;
+    IdleLibrary library;
+    MainView view{controls, &library};
+
+    explicit Window(const LibraryView& couplers = fiveCouplers())
+    {
+        view.setVisible(true);
+        view.setSize(1100, 720);
+        view.show(agreeing());
+        view.showLibrary(couplers);
+    }
+    ChooserSheet& open()
+    {
+        view.openChooser(true);
+        auto* sheet = find<ChooserSheet>(view);
+        REQUIRE(sheet != nullptr);
+        sheet->picker.usesDesktop = false;
+        return *sheet;
+    }
+    static bool press(juce::Component& c, int code, int modifiers = 0)
+    {
+        return c.keyPressed(Key(code, juce::ModifierKeys(modifiers), 0));
+    }
+    static bool command(juce::Component& c, int code) { return press(c, code, juce::ModifierKeys::commandModifier); }
+    std::string selectedName() { return find<CouplerDetails>(view) != nullptr ? title() : ""; }
+
+private:
+    std::string title()
+    {
+        for (auto* child : find<CouplerDetails>(view)->getChildren())
+            if (auto* canvas = dynamic_cast<Canvas*>(child); canvas != nullptr && !canvas->picture().texts.empty())
+                return canvas->picture().texts.front().text;
+        return "";
+    }
+};
+
+} // namespace
+
+TEST_CASE("the chooser's button, Return on it and the key C open the sheet, and escape closes it")
+{
+    Window w;
+    auto* button = find<CouplerChooser>(w.view);
+    REQUIRE(button != nullptr);
+    button->onClick = nullptr;
+    button->clicked();
+    CHECK(w.view.showsChooser());
+    CHECK(Window::press(*find<ChooserSheet>(w.view), Key::escapeKey));
+    CHECK_FALSE(w.view.showsChooser());
+    CHECK(w.view.keyPressed(Key('C')));
+    CHECK(w.view.showsChooser());
+    CHECK_FALSE(w.view.keyPressed(Key('F'))); // letters are for the search
+    CHECK_FALSE(w.view.showsFarView());
+    CHECK(press(w.view, "close"));
+    CHECK_FALSE(w.view.showsChooser());
+    CHECK(shows(w.view, "Measured"));
+}
+
+TEST_CASE("the sheet opens at the coupler in use and lists each with slot, name, kind and state in words")
+{
+    Window w;
+    w.open();
+    CHECK(w.selectedName() == "Ear simulator, left bench");
+    for (const char* text : {"in use", "referenced 2 h ago", "stale, referenced 2 days ago", "no reference",
+                             "acoustic coupler IEC 60318-5", "5 couplers", "no coupler", "simulated bench"})
+        CHECK(shows(w.view, text));
+}
+
+TEST_CASE("arrows and Return choose, and the sheet closes")
+{
+    Window w;
+    auto& sheet = w.open();
+    Window::press(sheet, Key::downKey);
+    Window::press(sheet, Key::downKey);
+    Window::press(sheet, Key::upKey);
+    CHECK(w.selectedName() == "Ear simulator, right bench");
+    Window::press(sheet, Key::returnKey);
+    CHECK(w.library.asked == Asked{"choose Ear simulator, right bench"});
+    CHECK_FALSE(w.view.showsChooser());
+    auto& again = w.open();
+    Window::press(again, Key::pageDownKey);
+    Window::press(again, Key::returnKey);
+    CHECK(w.controls.asked == Asked{"simulate"});
+    auto& third = w.open();
+    third.searchFor("no coupler");
+    Window::press(third, Key::returnKey);
+    CHECK(w.library.asked.back() == "choose none");
+}
+
+TEST_CASE("a digit takes its slot, but only an occupied one and only while nothing is searched for")
+{
+    Window w;
+    auto& sheet = w.open();
+    CHECK_FALSE(Window::press(sheet, '3')); // nobody is there: it begins a name
+    sheet.searchFor("bench");
+    CHECK_FALSE(Window::press(sheet, '2'));
+    sheet.searchFor("");
+    CHECK(Window::press(sheet, '2'));
+    CHECK(w.controls.asked == Asked{"coupler 2"});
+    CHECK_FALSE(w.view.showsChooser());
+}
+
+TEST_CASE("the search narrows the list as it is typed, by name, kind and serial")
+{
+    Window w;
+    auto& sheet = w.open();
+    sheet.searchFor("right");
+    CHECK(w.selectedName() == "Ear simulator, right bench");
+    CHECK(shows(w.view, "1 of 5 couplers"));
+    CHECK_FALSE(shows(w.view, "Old artificial ear"));
+    sheet.searchFor("60318-5");
+    CHECK(shows(w.view, "1 of 5 couplers"));
+    sheet.searchFor("2011");
+    CHECK(shows(w.view, "2 of 5 couplers"));
+    sheet.searchFor("nothing like it");
+    CHECK(shows(w.view, "0 of 5 couplers"));
+    CHECK(Window::press(sheet, Key::returnKey));
+    CHECK(w.library.asked.empty());
+}
+
+TEST_CASE("a coupler is renamed where its name stands, copied, removed, undone and put in a slot by keyboard")
+{
+    Window w;
+    auto& sheet = w.open();
+    auto* details = find<CouplerDetails>(w.view);
+    CHECK(Window::press(sheet, Key::F2Key));
+    REQUIRE(details->name.isVisible());
+    CHECK(details->name.words() == "Ear simulator, left bench");
+    details->name.setWords("Left bench");
+    details->name.onReturnKey();
+    CHECK_FALSE(details->name.isVisible());
+    Window::command(sheet, 'D');
+    Window::command(sheet, Key::deleteKey);
+    CHECK(Window::command(sheet, '4'));
+    CHECK_FALSE(Window::command(sheet, 'Z')); // there is nothing to undo yet
+    auto view = fiveCouplers();
+    view.undo = "'Old artificial ear'";
+    view.said = "'Old artificial ear' was removed from the library";
+    w.view.showLibrary(view);
+    CHECK(shows(w.view, "was removed from the library."));
+    CHECK(Window::command(sheet, 'Z'));
+    CHECK(press(w.view, "undo"));
+    CHECK(w.library.asked == Asked{"rename Ear simulator, left bench > Left bench", "copy Ear simulator, left bench",
+                                   "remove Ear simulator, left bench", "slot 4 Ear simulator, left bench", "undo",
+                                   "undo"});
+}
+
+TEST_CASE("what was made, copied or renamed is selected when it is there")
+{
+    Window w;
+    w.open();
+    auto view = fiveCouplers();
+    view.newest = "Old artificial ear";
+    view.made = 1;
+    w.view.showLibrary(view);
+    CHECK(w.selectedName() == "Old artificial ear");
+}
+
+TEST_CASE("fields are changed by hand, and an age that is none is refused with a sentence")
+{
+    Window w;
+    auto& sheet = w.open();
+    auto& fields = find<CouplerDetails>(w.view)->fields;
+    CHECK(Window::press(sheet, Key::F4Key));
+    REQUIRE(fields.isVisible());
+    CHECK(fields.field(1).words() == "2011-0417");
+    fields.field(1).setWords("2011-0500");
+    for (const char* age : {"", "soon", "-3", "0"}) {
+        fields.field(5).setWords(age);
+        fields.take();
+        CHECK(shows(w.view, "must be hours above 0"));
+    }
+    CHECK(w.library.asked.empty());
+    fields.field(5).setWords("7,5 h");
+    fields.take();
+    CHECK(w.library.asked == Asked{"fields Ear simulator, left bench"});
+    CHECK(w.library.fields.serial == "2011-0500");
+    CHECK(w.library.fields.allowedAge_h == 7.5);
+    CHECK_FALSE(fields.isVisible());
+}
+
+TEST_CASE("without a desktop's own chooser, files are named by a path that is typed")
+{
+    Window w;
+    auto& sheet = w.open();
+    auto* bar = find<SheetBar>(w.view);
+    Window::command(sheet, 'O');
+    bar = find<SheetBar>(w.view);
+    REQUIRE(bar != nullptr);
+    CHECK(bar->asksForPath());
+    bar->path.setWords("/bench/may.json");
+    bar->takePath();
+    Window::command(sheet, 'S');
+    CHECK(bar->path.words() == "Ear simulator left bench.json");
+    bar->path.setWords("/bench/left.json");
+    bar->takePath();
+    Window::command(sheet, 'R');
+    bar->path.setWords("/bench/table.txt");
+    bar->takePath();
+    CHECK(press(w.view, "export all"));
+    CHECK(Window::press(sheet, Key::escapeKey)); // leaves the path, not the sheet
+    CHECK_FALSE(bar->asksForPath());
+    CHECK(w.view.showsChooser());
+    CHECK(w.library.asked == Asked{"import /bench/may.json", "export Ear simulator, left bench /bench/left.json",
+                                   "response Ear simulator, left bench /bench/table.txt"});
+}
+
+TEST_CASE("files dragged onto the window open the sheet: couplers are imported, a table goes to the selected one")
+{
+    Window w;
+    CHECK(w.view.isInterestedInFileDrag({"/bench/may.json"}));
+    w.view.filesDropped({"/bench/may.json", "/bench/table.txt"}, 10, 10);
+    CHECK(w.view.showsChooser());
+    CHECK(w.library.asked == Asked{"response Ear simulator, left bench /bench/table.txt", "import /bench/may.json"});
+}
+
+TEST_CASE("a file that would change what the library has is asked about first")
+{
+    Window w;
+    w.open();
+    for (const auto& state : libraryStates())
+        if (state.name == "import")
+            w.view.showLibrary(state.view);
+    CHECK(shows(w.view, "Nothing is saved yet."));
+    CHECK(press(w.view, "import it"));
+    CHECK(press(w.view, "leave"));
+    CHECK(w.library.asked == Asked{"import all the same", "import nothing"});
+}
+
+TEST_CASE("the response plot names its source and tells a point in figures")
+{
+    Window w;
+    w.open();
+    auto* plot = find<ResponsePlot>(w.view);
+    REQUIRE(plot != nullptr);
+    CHECK(shows(w.view, "30 points from microphone 2011-0417.txt"));
+    CHECK(Window::press(*plot, Key::rightKey));
+    CHECK(shows(w.view, "20 Hz: 0.00 dB"));
+    CHECK(Window::press(*plot, Key::rightKey));
+    const auto profile = fiveCouplers().rows[0].profile;
+    const auto& table = profile->response;
+    const juce::Point<float> size(400.0f, 200.0f);
+    for (std::size_t i = 0; i < table.size(); ++i) {
+        const auto area = responseArea(size);
+        const float x = FrequencyAxis::over(table, area.getX(), area.getWidth()).x(table[i].frequency.value);
+        CHECK(pointNear(table, size, x + 1.0f) == i);
+    }
+}
+
+TEST_CASE("a thousand couplers open within 0.3 s and are searched within 50 ms")
+{
+    Window w(manyCouplers(1000));
+    w.open(); // once, so that the typeface is there
+    w.view.openChooser(false);
+    const auto start = juce::Time::getMillisecondCounterHiRes();
+    auto& sheet = w.open();
+    const auto picture = w.view.createComponentSnapshot(w.view.getLocalBounds());
+    const auto opened = juce::Time::getMillisecondCounterHiRes();
+    sheet.searchFor("0417");
+    const auto searched = juce::Time::getMillisecondCounterHiRes();
+    INFO("opened in " << opened - start << " ms, searched in " << searched - opened << " ms");
+    CHECK(picture.getWidth() == 1100);
+    CHECK(opened - start < 300.0);
+    CHECK(searched - opened < 50.0);
+    CHECK(shows(w.view, "0417"));
+}
