@@ -6,11 +6,52 @@
 #include <fmt/format.h>
 
 #include <cerrno>
+#include <charconv>
+#include <csignal>
 #include <fcntl.h>
+#include <optional>
+#include <string>
 #include <sys/file.h>
 #include <thread>
+#include <vector>
 
 namespace couplet {
+namespace {
+
+// The process that a name such as `.couplet-1234-0.tmp` is of.
+std::optional<pid_t> writerOf(const std::string& name)
+{
+    constexpr std::string_view front = ".couplet-", end = ".tmp";
+    if (!name.starts_with(front) || !name.ends_with(end))
+        return std::nullopt;
+    pid_t process = 0;
+    const auto read = std::from_chars(name.data() + front.size(), name.data() + name.size(), process);
+    if (read.ec != std::errc() || *read.ptr != '-' || process <= 0)
+        return std::nullopt;
+    return process;
+}
+
+} // namespace
+
+std::vector<std::filesystem::path> leftByTheDead(const std::filesystem::path& folder)
+{
+    namespace fs = std::filesystem;
+    std::error_code error;
+    std::vector<fs::path> left;
+    for (fs::directory_iterator i(folder, error), end; !error && i != end; i.increment(error)) {
+        const auto writer = writerOf(i->path().filename().string());
+        if (writer && ::kill(*writer, 0) != 0 && errno == ESRCH)
+            left.push_back(i->path());
+    }
+    return left;
+}
+
+void FolderLock::sweep(const std::filesystem::path& folder) const
+{
+    std::error_code error;
+    for (const auto& path : leftByTheDead(folder))
+        std::filesystem::remove(path, error); // where that cannot be, they stay: they are in nobody's way
+}
 
 Outcome<FolderLock> FolderLock::take(const std::filesystem::path& folder, std::chrono::milliseconds longestWait)
 {

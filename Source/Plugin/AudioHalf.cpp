@@ -41,6 +41,12 @@ bool AudioHalf::measures() const noexcept
     return canMeasureAt(sampleRate_Hz());
 }
 
+std::shared_ptr<SampleFeed> AudioHalf::sampleFeed() const
+{
+    const std::lock_guard lock(feedMutex);
+    return feed;
+}
+
 void AudioHalf::prepare(double sampleRate_Hz)
 {
     const bool measurable = canMeasureAt(sampleRate_Hz);
@@ -48,7 +54,11 @@ void AudioHalf::prepare(double sampleRate_Hz)
     auto newSecond = measurable ? std::make_unique<Analyser>(sampleRate_Hz) : nullptr;
     auto newBench =
         measurable ? std::make_unique<SimulatedBench>(demoScenario(), sampleRate_Hz, seedOfTheSimulation) : nullptr;
+    auto newFeed = measurable ? std::make_shared<SampleFeed>(sampleRate_Hz) : nullptr;
+    const std::lock_guard lock(feedMutex); // before the flag: whoever holds that waits for nothing
     const Held held(busy);
+    samplesOut = newFeed.get();
+    feed.swap(newFeed);
     analyser.swap(newAnalyser);
     secondAnalyser.swap(newSecond);
     bench.swap(newBench);
@@ -80,10 +90,15 @@ void AudioHalf::follow(const AudioSettings& wanted) noexcept
     const bool anotherSource = wanted.microphone != settings.microphone || wanted.second != settings.second ||
                                wanted.simulated.has_value() != settings.simulated.has_value();
     settings = wanted;
-    if (wantsRestart.exchange(false, std::memory_order_acquire) || anotherSource) {
+    if (anotherSource) {
         analyser->restart();
         secondAnalyser->restart();
         ++stream;
+        samplesOut->breakOff();
+    }
+    if (wantsLevels.exchange(false, std::memory_order_acquire)) {
+        analyser->restartLevels();
+        secondAnalyser->restartLevels();
     }
     if (settings.simulated && !bench->put(*settings.simulated))
         settings.simulated = OnCoupler{};
@@ -91,6 +106,7 @@ void AudioHalf::follow(const AudioSettings& wanted) noexcept
 
 void AudioHalf::measure(const float* microphone, const float* second, int samples) noexcept
 {
+    samplesOut->write(microphone, samples);
     analyser->add(microphone, second, samples, [this](const Estimate& e) { fromMicrophone.push({e, stream}); });
 }
 

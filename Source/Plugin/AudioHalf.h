@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Plugin/EstimateRing.h"
+#include "Plugin/SampleFeed.h"
 #include "Signal/Analyser.h"
 #include "Simulation/SimulatedBench.h"
 
@@ -9,6 +10,7 @@
 #include <atomic>
 #include <cstdint>
 #include <memory>
+#include <mutex>
 #include <optional>
 
 // Purpose: what is measured on the audio thread: the microphone's channel with the drive beside it, or a second
@@ -38,11 +40,13 @@ public:
     void prepare(double sampleRate_Hz);
     void process(const float* const* channels, int channelCount, int samples, const AudioSettings&) noexcept;
 
-    // The next block begins a new stream: everything counted since the start counts anew.
-    void restart() noexcept { wantsRestart.store(true, std::memory_order_release); }
+    // Energies, extremes and peaks count anew from the next block on; the tone is not touched.
+    void restartLevels() noexcept { wantsLevels.store(true, std::memory_order_release); }
 
     EstimateRing& microphoneRing() { return fromMicrophone; }
     EstimateRing& secondRing() { return fromSecond; }
+    // The microphone's samples since the last `prepare`; null at a rate that is not measured. Any but audio.
+    std::shared_ptr<SampleFeed> sampleFeed() const;
 
     double sampleRate_Hz() const noexcept { return rate_Hz.load(std::memory_order_relaxed); } // 0: never prepared
     bool measures() const noexcept;
@@ -66,10 +70,13 @@ private:
     std::uint32_t stream = 0;
 
     EstimateRing fromMicrophone, fromSecond;
+    SampleFeed* samplesOut = nullptr; // of the audio thread
+    mutable std::mutex feedMutex;     // of the next; never taken on the audio thread
+    std::shared_ptr<SampleFeed> feed; // what the audio thread writes to
     std::atomic<double> rate_Hz{0.0};
     std::atomic<int> channelsHere{0};
     std::atomic<std::int64_t> blockCount{0};
-    std::atomic<bool> wantsRestart{false};
+    std::atomic<bool> wantsLevels{false};
 };
 
 } // namespace couplet

@@ -61,6 +61,7 @@ void LiveBench::choose(const Session& session, const BenchSettings& wanted)
 void LiveBench::take(const Session& session, const BenchSettings& next)
 {
     settings = next;
+    spectrumDue = true;
     setup = Setup{};
     setup.coupler = inSlot(session.couplers, settings.couplerSlot);
     setup.earphone = inSlot(session.earphones, settings.earphoneSlot);
@@ -101,6 +102,7 @@ void LiveBench::takeSimulated()
     const Scenario scenario = demoScenario();
     const OnCoupler& on = *settings.audio.simulated;
     refreshSimulatedCoupler();
+    spectrumDue = true;
     setup.coupler = simulatedCoupler;
     setup.channel = 1;
     setup.earphone.reset();
@@ -174,6 +176,7 @@ void LiveBench::update(double now_s)
             shown.second = makeReading(summaryOf(secondTone, settings.audio.secondNumber()), secondSetup);
         showLevels();
     }
+    showSpectrum();
     showReference();
     showTexts();
     ++shown.revision;

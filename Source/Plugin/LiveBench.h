@@ -5,7 +5,9 @@
 #include "Bench/Setup.h"
 #include "Plugin/Session.h"
 #include "Plugin/Settings.h"
+#include "Signal/SpectrumMeter.h"
 
+#include <memory>
 #include <optional>
 #include <string>
 
@@ -38,6 +40,9 @@ public:
     void add(const Heard&);       // of the microphone
     void addSecond(const Heard&); // of a second coupler's microphone
 
+    // What is known of the microphone's spectrum while somebody looks; null: nothing yet. True when that is news.
+    bool look(bool wanted, std::shared_ptr<const SpectrumResult>);
+
     // To be called when the session or a setting has changed.
     void choose(const Session&, const BenchSettings&);
     void know(const AudioFacts& f) { facts = f; }
@@ -57,6 +62,7 @@ private:
     ToneSummary summaryOf(const LiveTone&, int channel) const;
     std::string whyNothing(int channel) const;
     void showLevels();
+    void showSpectrum();
     void showReference();
     void showTexts();
     void showTrend(double now_s, const Reading&);
@@ -69,6 +75,9 @@ private:
     LiveTone tone, secondTone;
     std::uint32_t stream = 0, secondStream = 0;
     std::optional<Estimate> latest;
+    std::shared_ptr<const SpectrumResult> spectrum;
+    bool spectrumWanted = false, spectrumDue = false;
+    std::string whyNoSpectrum;
     bool captureRuns = false;
     std::optional<double> lastTrend_s;
     std::string trendOf; // coupler and unit that the trend is drawn in

@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // The part of LiveBench that fills the view beside the reading.
+#include "Bench/SpectrumMaking.h"
 #include "Plugin/LiveBench.h"
 
 #include "Quantities/Decibels.h"
 
 #include <fmt/format.h>
+
+#include <utility>
 
 namespace couplet {
 namespace {
@@ -38,6 +41,34 @@ void LiveBench::showLevels()
     shown.weighted_dB = level(fast ? levels.fast : levels.slow);
     shown.weightedMax_dB = level(fast ? levels.fastMax : levels.slowMax);
     shown.weightedMin_dB = level(fast ? levels.fastMin : levels.slowMin);
+}
+
+bool LiveBench::look(bool wanted, std::shared_ptr<const SpectrumResult> newest)
+{
+    if (wanted == spectrumWanted && newest == spectrum)
+        return false;
+    spectrumWanted = wanted;
+    spectrum = std::move(newest);
+    spectrumDue = true;
+    return true;
+}
+
+// Worked out only when something has changed: the lines come some six times a second, the estimates twenty.
+void LiveBench::showSpectrum()
+{
+    if (!spectrumWanted)
+        shown.spectrum.reset();
+    const auto why = whyNothing(settings.audio.microphone);
+    const bool due = spectrumDue || why != whyNoSpectrum || !shown.spectrum;
+    if (!spectrumWanted || !due || (settings.hold && shown.spectrum))
+        return;
+    spectrumDue = false;
+    whyNoSpectrum = why;
+    if (!why.empty())
+        shown.spectrum = noSpectrum(why);
+    else
+        shown.spectrum = makeSpectrumReading(spectrum != nullptr ? *spectrum : SpectrumResult{},
+                                             latest ? latest->tone : ToneEstimate{}, setup);
 }
 
 void LiveBench::showReference()

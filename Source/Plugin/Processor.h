@@ -5,6 +5,7 @@
 #include "Plugin/LibraryDesk.h"
 #include "Plugin/LiveBench.h"
 #include "Plugin/LiveFile.h"
+#include "Plugin/LiveSpectrum.h"
 #include "Plugin/LiveView.h"
 #include "Plugin/LoopGuard.h"
 #include "Plugin/Parameters.h"
@@ -65,7 +66,7 @@ public:
     void setWeighting(FrequencyWeighting) override;
     void setTimeWeighting(TimeWeighting) override;
     void setHold(bool) override;
-    void resetExtremes() override { audio.restart(); }
+    void resetExtremes() override { audio.restartLevels(); }
     void unmuteLoop() override { loopGuard.unmute(); }
     void showSpectrum(bool on) override { spectrumWanted = on; }
     void simulate(bool on, const OnCoupler&) override;
@@ -103,12 +104,14 @@ private:
     template <class Change> void changeSession(Change&&);
     AudioFacts factsNow(double now_s);
     void drainRings();
+    void followSpectrum(const AudioFacts&);
     void chooseWhatChanged(const AudioFacts&);
     void writeLiveFile(double now_s);
 
     EditorFactory makeEditor;
     AudioHalf audio;
     LoopGuard loopGuard;
+    LiveSpectrum spectrum; // message
     std::atomic<bool> rendersOffline{false};
 
     mutable std::mutex sessionMutex; // of the next four; never taken on the audio thread

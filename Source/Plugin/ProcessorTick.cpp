@@ -36,6 +36,7 @@ void Processor::tick()
     desk.tick(now_s);
     chooseWhatChanged(facts);
     drainRings();
+    followSpectrum(facts);
     const bool watched = getActiveEditor() != nullptr || liveFile != nullptr;
     const bool due = ++ticks % ticksPerUnwatchedUpdate == 0;
     if ((watched && hasNews) || due) {
@@ -74,6 +75,14 @@ void Processor::drainRings()
         bench.addSecond(heard);
         hasNews = true;
     }
+}
+
+// Once its editor has closed, nobody looks, whatever was asked for; and after a pause of the audio it begins anew.
+void Processor::followSpectrum(const AudioFacts& facts)
+{
+    const bool looked = spectrumWanted && getActiveEditor() != nullptr;
+    spectrum.follow(looked && facts.runs ? audio.sampleFeed() : nullptr);
+    hasNews = bench.look(looked, spectrum.newest()) || hasNews;
 }
 
 void Processor::chooseWhatChanged(const AudioFacts& facts)

@@ -12,12 +12,6 @@
 namespace couplet {
 namespace {
 
-std::string oneDecimal(double level)
-{
-    const double rounded = roundedHalfAway(level, 1);
-    return (rounded < 0.0 ? "\u2212" : "") + fmt::format("{:.1f}", std::abs(rounded));
-}
-
 // Sized for a number of its kind and not for its digits, so that it does not breathe with them.
 std::string sameWidth(const std::string& number)
 {
@@ -82,7 +76,7 @@ Picture farPicture(const LiveView& view, juce::Point<float> size, const Fonts& f
 
     const Hearing heard = hearing(view);
     const std::string number =
-        heard == Hearing::level ? oneDecimal(view.reading.measured->level_dB) : silenceWords(heard);
+        heard == Hearing::level ? oneDecimalText(view.reading.measured->level_dB) : silenceWords(heard);
     const float digits = sizeFilling(pen, sameWidth(number), width, 0.60f * size.y);
     const float top = 0.09f * size.y, room = 0.66f * size.y;
     const float base = top + room / 2.0f + 0.37f * digits;

@@ -88,6 +88,12 @@ void MainView::openNotes(bool open)
     stage->readPage().openNotes(open);
 }
 
+void MainView::openView(int index)
+{
+    stage->readPage().viewPanel().choose(
+        static_cast<BenchView>(juce::jlimit(0, static_cast<int>(benchViews) - 1, index)));
+}
+
 void MainView::paint(juce::Graphics& g)
 {
     g.fillAll(colours::paper);
@@ -115,6 +121,8 @@ bool MainView::keyPressed(const juce::KeyPress& key)
         setFarView(!showsFarView());
     else if (plain && letter == 'h')
         controls.setHold(!stage->holds());
+    else if (plain && letter == 's' && stage->readPage().isVisible() && stage->readPage().viewPanel().isVisible())
+        stage->readPage().viewPanel().step();
     else if (key.isKeyCode(juce::KeyPress::escapeKey) && showsFarView())
         setFarView(false);
     else

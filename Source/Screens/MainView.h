@@ -9,7 +9,7 @@
 // Purpose: the whole window as a function of a view: header, the five pages, the footer, and the far view over them.
 //          Showing a view that looks the same repaints nothing.
 // Units:   laid out for 1100x720 and down to 760x520; beyond, everything is drawn larger.
-// Keys:    F far view and back, H hold, C the couplers.
+// Keys:    F far view and back, H hold, S the Read page's next view, C the couplers.
 // Files:   dragged onto it: couplers go into the library, a response table to the coupler that is selected.
 // Thread:  message.
 namespace couplet {
@@ -33,6 +33,7 @@ public:
     bool showsFarView() const;
     void openEarphoneChoices(bool);
     void openNotes(bool);
+    void openView(int index); // of the Read page: 0 last 60 s, 1 spectrum, 2 orders
     void openChooser(bool);
     bool showsChooser() const;
     void askAbout(const ProfileQuestion&);

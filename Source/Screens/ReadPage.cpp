@@ -26,11 +26,11 @@ juce::Point<float> sizeOf(const juce::Component& c)
 
 } // namespace
 
-ReadPage::ReadPage(Controls& controls) : loop(controls), simulated(controls), choices(controls), trend(controls)
+ReadPage::ReadPage(Controls& controls) : loop(controls), simulated(controls), choices(controls), views(controls)
 {
     const std::initializer_list<juce::Component*> children{&loop,       &notice,   &simulated, &measured,
                                                            &difference, &expected, &allNotes,  &strip,
-                                                           &trend,      &earphone, &more,      &choices};
+                                                           &views,      &earphone, &more,      &choices};
     for (auto* child : children)
         addChildComponent(child);
     for (Canvas* canvas : {&measured, &difference, &expected, &strip})
@@ -50,6 +50,7 @@ ReadPage::ReadPage(Controls& controls) : loop(controls), simulated(controls), ch
     };
     choices.onHeight = [this] { layOut(); };
     simulated.onHeight = [this] { layOut(); };
+    views.onChosen = [this] { drawPictures(); };
 }
 
 void ReadPage::openChoices(bool open)
@@ -116,12 +117,12 @@ void ReadPage::layOut()
     const float stripHeight = choicesOpen ? choices.heightFor() : measures.between(40, 44);
     const float gap = measures.between(6, 10);
     const float usual = measures.between(202, 309);
-    const float trendHeight = bottom - top - usual - stripHeight - gap;
+    const float viewsHeight = bottom - top - usual - stripHeight - gap;
     // Lower than this it tells nothing, and its room goes to the notes.
-    const bool trendFits = trendHeight >= measures.between(60, 90);
+    const bool viewsFit = viewsHeight >= measures.between(60, 90);
     columns.middle = measures.between(142, 224);
     columns.width = std::min(480.0f, (width - columns.middle) / 2.0f);
-    columns.height = trendFits ? usual : bottom - top - stripHeight;
+    columns.height = viewsFit ? usual : bottom - top - stripHeight;
     layOutMiddle(top);
 
     const float stripTop = top + columns.height;
@@ -129,18 +130,18 @@ void ReadPage::layOut()
     choices.setVisible(choicesOpen);
     (choicesOpen ? static_cast<juce::Component&>(choices) : strip)
         .setBounds(whole(measures.margin(), stripTop, width, stripHeight));
-    trend.setBounds(whole(measures.margin(), stripTop + stripHeight + gap, width, std::max(0.0f, trendHeight)));
-    trend.setVisible(trendFits && !notesOpen);
-    layOutNotes(top, bottom, trendFits);
+    views.setBounds(whole(measures.margin(), stripTop + stripHeight + gap, width, std::max(0.0f, viewsHeight)));
+    views.setVisible(viewsFit && !notesOpen);
+    layOutNotes(top, bottom, viewsFit);
     choices.show(view);
     drawPictures();
 }
 
-// All notes stand in place of the last minute, or, where they need more, of the whole page.
-void ReadPage::layOutNotes(float top, float bottom, bool trendFits)
+// All notes stand in place of the lower view, or, where they need more, of the whole page.
+void ReadPage::layOutNotes(float top, float bottom, bool viewsFit)
 {
     notesFill = false;
-    notesFill = notesOpen && !(trendFits && notesPicture(sizeOf(trend)).whole);
+    notesFill = notesOpen && !(viewsFit && notesPicture(sizeOf(views)).whole);
     for (Canvas* canvas : {&measured, &difference, &expected})
         canvas->setVisible(!notesFill);
     earphone.setVisible(!notesFill);
@@ -152,7 +153,7 @@ void ReadPage::layOutNotes(float top, float bottom, bool trendFits)
     allNotes.setBounds(notesFill
                            ? whole(measures.margin(), top + 10.0f,
                                    static_cast<float>(getWidth()) - 2.0f * measures.margin(), bottom - top - 10.0f)
-                           : trend.getBounds());
+                           : views.getBounds());
 }
 
 void ReadPage::layOutMiddle(float top)
@@ -198,8 +199,8 @@ void ReadPage::drawPictures()
 
     if (strip.isVisible())
         strip.setPicture(toneStripPicture(view, sizeOf(strip), measures, *fonts));
-    if (trend.isVisible())
-        trend.show(view, measures);
+    if (views.isVisible())
+        views.show(view, measures);
     if (allNotes.isVisible())
         allNotes.setPicture(notesPicture(sizeOf(allNotes)).picture);
 }

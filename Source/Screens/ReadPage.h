@@ -6,9 +6,10 @@
 #include "Screens/Measures.h"
 #include "Screens/SimulatedBar.h"
 #include "Screens/SumPicture.h"
-#include "Screens/TrendPanel.h"
+#include "Screens/ViewPanel.h"
 
-// Purpose: the page of a live reading: measured, difference and expected, the checks on the tone, the last minute.
+// Purpose: the page of a live reading: measured, difference and expected, the checks on the tone, and below them the
+//          last minute or the spectrum.
 // Thread:  message.
 namespace couplet {
 
@@ -21,6 +22,7 @@ public:
     void setMeasures(const Measures& m) { measures = m; }
     void openChoices(bool);
     void openNotes(bool);
+    ViewPanel& viewPanel() { return views; }
 
     void resized() override;
 
@@ -33,7 +35,7 @@ private:
     void layOut();
     float layOutBars(float width);
     void layOutMiddle(float top);
-    void layOutNotes(float top, float bottom, bool trendFits);
+    void layOutNotes(float top, float bottom, bool viewsFit);
     void drawPictures();
     struct Notes
     {
@@ -52,7 +54,7 @@ private:
     Chip earphone{Chip::Kind::opens, "choose an earphone", 12.0f};
     Chip more{Chip::Kind::opens, "", 12.0f};
     EarphoneChoices choices;
-    TrendPanel trend;
+    ViewPanel views;
     Columns columns;
     float barsShown = -1.0f;
     bool choicesOpen = false, notesOpen = false, notesFill = false;

@@ -25,18 +25,12 @@ std::optional<double> offsetOf(const Reading& r)
     return r.measured->addends[1].value_dB;
 }
 
-std::string oneDecimal(double value)
-{
-    const double rounded = roundedHalfAway(value, 1);
-    return (rounded < 0.0 ? "\u2212" : "") + fmt::format("{:.1f}", std::abs(rounded));
-}
-
 ToneCheck noiseCheck(const Reading& r)
 {
     ToneCheck check{"noise, 20 Hz to 20 kHz", "noise", "\u2212000.0 dBFS", none};
     if (r.tone.noise_dBFS) {
         const auto offset = offsetOf(r);
-        check.value = oneDecimal(*r.tone.noise_dBFS + offset.value_or(0.0)) + (offset ? " dB SPL" : " dBFS");
+        check.value = oneDecimalText(*r.tone.noise_dBFS + offset.value_or(0.0)) + (offset ? " dB SPL" : " dBFS");
     }
     return check;
 }

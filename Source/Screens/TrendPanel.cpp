@@ -65,7 +65,7 @@ void TrendPanel::show(const LiveView& view, const Measures& m)
     if (restyled)
         resized();
     trend.setPicture(trendPicture(view, getLocalBounds().getBottomRight().toFloat(),
-                                  static_cast<float>(weighting.getX()) - 10.0f, m, *fonts));
+                                  {legendStart, static_cast<float>(weighting.getX()) - 8.0f}, m, *fonts));
     numbers.setPicture(extremes());
 }
 

@@ -17,6 +17,7 @@ public:
     explicit TrendPanel(Controls&);
 
     void show(const LiveView&, const Measures&);
+    void setLegendStart(float x) { legendStart = x; } // before show()
     void resized() override;
 
 private:
@@ -32,6 +33,7 @@ private:
     FrequencyWeighting shownWeighting = FrequencyWeighting::Z;
     TimeWeighting shownTime = TimeWeighting::fast;
     std::optional<double> now_dB, highest_dB, lowest_dB;
+    float legendStart = 0.0f;
     Measures measures;
 };
 

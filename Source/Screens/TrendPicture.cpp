@@ -84,10 +84,12 @@ struct Legend
     std::string title;
     bool tone, expected; // whether that line is named
 
+    float lead() const { return title.empty() && !tone ? 0.0f : 14.0f; } // before the expected one
+
     float width(const Pen& pen, const TextStyle& style) const
     {
         return pen.width(title, style) + (tone ? 46.0f + pen.width("tone", style) : 0.0f) +
-               (expected ? 42.0f + pen.width("expected", style) : 0.0f);
+               (expected ? lead() + 28.0f + pen.width("expected", style) : 0.0f);
     }
 };
 
@@ -95,22 +97,23 @@ struct Legend
 Legend legendFor(const Pen& pen, const LiveView& view, const TextStyle& style, float room)
 {
     const std::string state = std::string(view.simulated ? ", simulated" : "") + (view.hold ? ", held" : "");
-    const std::string full = fmt::format("Last 60 s, {}{}", unitOf(view), state), brief = "Last 60 s" + state;
+    const std::string full = unitOf(view) + state, brief = state.empty() ? full : state.substr(2);
     const bool expected = view.reading.expected && view.reading.referenced;
-    for (const Legend& legend :
-         {Legend{full, true, expected}, Legend{brief, true, expected}, Legend{brief, false, expected}})
+    for (const Legend& legend : {Legend{full, true, expected}, Legend{brief, true, expected},
+                                 Legend{full, false, expected}, Legend{brief, false, expected},
+                                 Legend{state.empty() ? "" : brief, false, expected}, Legend{full, false, false}})
         if (legend.width(pen, style) <= room)
             return legend;
     return {brief, false, false};
 }
 
 // What the two lines are, each with a piece of itself.
-void drawLegend(Pen& pen, const LiveView& view, float end, const Measures& m)
+void drawLegend(Pen& pen, const LiveView& view, juce::Range<float> across, const Measures& m)
 {
     const TextStyle style{m.between(11, 12), false, colours::grey};
-    const Legend legend = legendFor(pen, view, style, end - inset);
+    const Legend legend = legendFor(pen, view, style, across.getLength());
     const float base = m.between(17, 22), middle = base - 0.33f * style.size, sample = 22.0f;
-    float x = inset;
+    float x = across.getStart();
     const auto word = [&](const std::string& text) {
         const float width = pen.width(text, style);
         pen.left(text, x, base, width, style);
@@ -124,7 +127,7 @@ void drawLegend(Pen& pen, const LiveView& view, float end, const Measures& m)
         word("tone");
     }
     if (legend.expected) {
-        x += 14.0f;
+        x += legend.lead();
         pen.dashes(x, x + sample, middle, colours::expected, 1.5f);
         x += sample + 6.0f;
         word("expected");
@@ -159,13 +162,13 @@ TrendRange trendRange(const LiveView& view)
     return {std::floor(*low / 100.0) * 100.0, std::ceil(*high / 100.0) * 100.0, 100.0};
 }
 
-Picture trendPicture(const LiveView& view, juce::Point<float> size, float legendEnd, const Measures& m,
+Picture trendPicture(const LiveView& view, juce::Point<float> size, juce::Range<float> legend, const Measures& m,
                      const Fonts& fonts)
 {
     Pen pen(fonts);
     const juce::Rectangle<float> whole(size.x, size.y);
     pen.box(whole.reduced(0.5f), 6.0f, colours::card, colours::edge);
-    drawLegend(pen, view, legendEnd, m);
+    drawLegend(pen, view, legend, m);
 
     const Plot plot{whole.withTrimmedLeft(labelRoom)
                         .withTrimmedRight(inset)

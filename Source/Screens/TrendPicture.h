@@ -10,8 +10,9 @@
 // Thread:  message.
 namespace couplet {
 
-// The legend ends before `legendEnd`.
-Picture trendPicture(const LiveView&, juce::Point<float> size, float legendEnd, const Measures&, const Fonts&);
+// The legend stands within `legend`.
+Picture trendPicture(const LiveView&, juce::Point<float> size, juce::Range<float> legend, const Measures&,
+                     const Fonts&);
 
 // The levels at the bottom and top of the plot, whole multiples of the distance between its lines.
 struct TrendRange

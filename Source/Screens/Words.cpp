@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace couplet {
 
@@ -76,6 +77,12 @@ std::string silenceReason(Hearing h, const LiveView& view)
     if (h == Hearing::noAudio)
         return "nothing has arrived for a second: start the host's audio, or choose a sound card that runs";
     return h == Hearing::noTone ? view.reading.tone.whyNoLevel : "";
+}
+
+std::string oneDecimalText(double value)
+{
+    const double rounded = roundedHalfAway(value, 1);
+    return (rounded < 0.0 ? "\u2212" : "") + fmt::format("{:.1f}", std::abs(rounded));
 }
 
 const char* unitOf(const LiveView& view)

@@ -34,6 +34,8 @@ Hearing hearing(const LiveView&);
 std::string silenceWords(Hearing);                   // "no tone"
 std::string silenceReason(Hearing, const LiveView&); // one sentence
 
+std::string oneDecimalText(double); // half away from zero, with a real minus sign: "−90.6"
+
 const char* unitOf(const LiveView&); // "dB SPL" or "dBFS"
 
 // "agrees", "agrees; no proof", "differs", "too uncertain to say", "cannot be judged".

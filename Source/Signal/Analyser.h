@@ -32,6 +32,8 @@ public:
     const std::array<BroadbandLevels, weightings>& levels() const { return broadband.levels(); }
     double heard_s() const { return broadband.duration_s(); }
     void restart();
+    // What the broadband levels have counted counts anew, from the next chunk on; the tone is not touched.
+    void restartLevels() { broadband.restartCounts(); }
 
 private:
     bool chunkDone();

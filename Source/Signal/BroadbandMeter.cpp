@@ -23,13 +23,26 @@ void BroadbandMeter::reset()
 {
     allTotal = allSquares = 0.0;
     peakC.reset();
-    chunks = 0;
+    chunks = heard = 0;
     results = {};
+}
+
+void BroadbandMeter::restartCounts()
+{
+    allTotal = allSquares = 0.0;
+    chunks = 0;
+    for (BroadbandLevels& r : results) {
+        BroadbandLevels anew;
+        anew.fast = r.fast;
+        anew.slow = r.slow;
+        r = anew;
+    }
 }
 
 void BroadbandMeter::add(const WeightedChunk& w, double total, double power)
 {
     ++chunks;
+    ++heard;
     average(0, w.squaresA / chunkLength);
     average(1, w.squaresC / chunkLength);
     average(2, w.squaresZ / chunkLength);
@@ -52,7 +65,7 @@ void BroadbandMeter::average(std::size_t weighting, double meanSquare)
     r.slow = meanSquare + keepSlow * (r.slow - meanSquare);
     r.fastMax = std::max(r.fastMax, r.fast);
     r.slowMax = std::max(r.slowMax, r.slow);
-    const double now = duration_s();
+    const double now = static_cast<double>(heard) * chunkSeconds;
     if (now >= settledAfter * fast_s)
         r.fastMin = std::min(r.fastMin.value_or(r.fast), r.fast);
     if (now >= settledAfter * slow_s)

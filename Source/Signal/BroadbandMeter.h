@@ -36,6 +36,8 @@ public:
     const std::array<BroadbandLevels, weightings>& levels() const { return results; }
     double duration_s() const { return static_cast<double>(chunks) * chunkSeconds; }
     void reset();
+    // Energies, extremes, peaks and the duration count anew; the running averages go on as they are.
+    void restartCounts();
 
 private:
     void average(std::size_t weighting, double meanSquare);
@@ -43,7 +45,7 @@ private:
     double chunkSeconds, keepFast, keepSlow;
     double allTotal = 0.0, allSquares = 0.0; // of all samples
     PeakInterpolator peakC;
-    long chunks = 0;
+    long chunks = 0, heard = 0; // that count, and since the averages began
     std::array<BroadbandLevels, weightings> results{};
 };
 

@@ -207,8 +207,11 @@ TEST_CASE("weighted levels and their extremes count from the start, and anew whe
     CHECK(*rig.view().weighted_dB == Approx(-30.0).margin(0.01));
     CHECK(*rig.view().weightedMax_dB == Approx(-10.0).margin(0.01));
     rig.processor->resetExtremes();
+    rig.play(0.1, -30.0); // and the tone reads on meanwhile
+    CHECK(*rig.measured_dB() == Approx(-30.0).margin(0.001));
     rig.play(2.0, -30.0);
     CHECK(*rig.view().weightedMax_dB == Approx(-30.0).margin(0.01));
+    CHECK(*rig.view().weightedMin_dB == Approx(-30.0).margin(0.01));
     // A weighting at 1 kHz takes nothing, at 100 Hz 19.1 dB (IEC 61672-1:2013 Table 3).
     rig.processor->setWeighting(FrequencyWeighting::A);
     rig.play(2.0, -30.0, -200.0, 100.0);

@@ -105,6 +105,30 @@ TEST_CASE("nor when a tone is found and followed, a setting changes, the ring is
     checkNone(violationsWhilePlaying(processor, 0.5));
 }
 
+TEST_CASE("nor while somebody looks at the spectrum, whether its worker keeps up or not")
+{
+    Processor processor;
+    const std::unique_ptr<juce::AudioProcessorEditor> editor(processor.createEditorIfNeeded());
+    processor.showSpectrum(true);
+    for (const double rate : {48000.0, 96000.0}) {
+        processor.prepareToPlay(rate, 512);
+        checkNone(violationsWhilePlaying(processor, 0.1));
+        processor.tick(); // now it is wanted
+        for (int i = 0; i < 5; ++i) {
+            checkNone(violationsWhilePlaying(processor, 0.5));
+            juce::Thread::sleep(60);
+            processor.tick();
+        }
+        CHECK(processor.view().spectrum);
+        processor.parameters.set(ParameterId::simulatedSource, rate == 48000.0 ? 2.0 : 0.0);
+        checkNone(violationsWhilePlaying(processor, 8.0)); // more than the feed holds
+    }
+    processor.showSpectrum(false);
+    processor.tick();
+    checkNone(violationsWhilePlaying(processor, 0.1));
+    processor.editorBeingDeleted(editor.get());
+}
+
 TEST_CASE("nor while a loop rises and when it is muted")
 {
     Processor processor;

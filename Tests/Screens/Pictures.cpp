@@ -88,17 +88,18 @@ bool allPictures(const juce::File& folder, const std::string& only)
 {
     bool good = true;
     const auto wanted = [&only](const std::string& name) { return only.empty() || only == name; };
-    for (const auto& [name, view] : allStates()) {
+    for (const auto& state : allStates()) {
+        const std::string& name = state.name;
         if (!wanted(name))
             continue;
-        const LiveView& shown = view;
-        good = picture(folder, "read-" + name, [&shown](MainView& w) { w.show(shown); }) && good;
-        good = picture(folder, "far-" + name,
-                       [&shown](MainView& w) {
-                           w.show(shown);
-                           w.setFarView(true);
-                       }) &&
-               good;
+        good = picture(folder, "read-" + name, [&state](MainView& w) { show(w, state); }) && good;
+        if (state.opened == 0) // the far view is the same over all of them
+            good = picture(folder, "far-" + name,
+                           [&state](MainView& w) {
+                               w.show(state.view);
+                               w.setFarView(true);
+                           }) &&
+                   good;
     }
     for (int page = 1; page < 5 && only.empty(); ++page)
         good = picture(folder, "page-" + std::to_string(page),

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "States.h"
 
+#include "InventedSpectrum.h"
 #include "Workbench.h"
 
 #include <functional>
@@ -145,7 +146,68 @@ std::vector<NamedView> gaps()
     return {{"gaps", broken}, {"everything", worst}};
 }
 
+LiveView withSpectrum(LiveView view, const InventedBench& bench)
+{
+    view.spectrum = inventedSpectrum(bench);
+    return view;
+}
+
+std::vector<NamedView> spectra()
+{
+    constexpr int spectrum = 1, orders = 2;
+    const InventedBench working;
+    InventedBench bare = working, soundless = working, lateTable = working, high = working;
+    bare.referenced = bare.responseTakenOut = false;
+    bare.shift_dB = -121.97;
+    soundless.tone_dB.reset();
+    lateTable.tableFrom_Hz = 63.0;
+    lateTable.tableTo_Hz = 12500.0;
+    high.tone_Hz = 6300.0;
+    const LiveView good = agreeing(), quiet = stateNamed("no-tone"), strange = stateNamed("unreferenced");
+    LiveView gathering = good, high6300 = withSpectrum(good, high), whyNot = good;
+    gathering.spectrum.reset();
+    high6300.reading.tone.frequency = Hertz(6300.0);
+    whyNot.spectrum = SpectrumReading{};
+    whyNot.spectrum->whyNot = "the input holds samples that are no numbers: the spectrum waits for a whole stretch";
+    LiveView all = withSpectrum(stateNamed("everything"), bare);
+    return {{"spectrum", withSpectrum(good, working), spectrum},
+            {"spectrum-unreferenced", withSpectrum(strange, bare), spectrum},
+            {"spectrum-gathering", gathering, spectrum},
+            {"spectrum-why-not", whyNot, spectrum},
+            {"spectrum-no-tone", withSpectrum(quiet, soundless), spectrum},
+            {"spectrum-no-audio", withSpectrum(stateNamed("no-audio"), working), spectrum},
+            {"spectrum-gaps", withSpectrum(good, lateTable), spectrum},
+            {"spectrum-simulated", withSpectrum(stateNamed("simulated"), working), spectrum},
+            {"spectrum-everything", all, spectrum},
+            {"orders", withSpectrum(good, working), orders},
+            {"orders-few", high6300, orders},
+            {"orders-no-tone", withSpectrum(quiet, soundless), orders},
+            {"orders-simulated", withSpectrum(stateNamed("simulated"), working), orders}};
+}
+
+std::vector<NamedView> withoutSpectra()
+{
+    std::vector<NamedView> all;
+    for (const auto& group : {verdicts(), benches(), tones(), hosts(), gaps()})
+        all.insert(all.end(), group.begin(), group.end());
+    return all;
+}
+
+const NamedView& named(const std::vector<NamedView>& states, const std::string& name)
+{
+    for (const auto& state : states)
+        if (state.name == name)
+            return state;
+    throw std::invalid_argument("no state '" + name + "'");
+}
+
 } // namespace
+
+void show(MainView& window, const NamedView& state)
+{
+    window.show(state.view);
+    window.openView(state.opened);
+}
 
 LiveView agreeing()
 {
@@ -154,18 +216,20 @@ LiveView agreeing()
 
 std::vector<NamedView> allStates()
 {
-    std::vector<NamedView> all;
-    for (const auto& group : {verdicts(), benches(), tones(), hosts(), gaps()})
-        all.insert(all.end(), group.begin(), group.end());
+    auto all = withoutSpectra();
+    for (auto& state : spectra())
+        all.push_back(std::move(state));
     return all;
+}
+
+NamedView wholeState(const std::string& name)
+{
+    return named(allStates(), name);
 }
 
 LiveView stateNamed(const std::string& name)
 {
-    for (const auto& state : allStates())
-        if (state.name == name)
-            return state.view;
-    throw std::invalid_argument("no state '" + name + "'");
+    return named(withoutSpectra(), name).view;
 }
 
 } // namespace couplet

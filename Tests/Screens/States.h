@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "Plugin/LiveView.h"
+#include "Screens/MainView.h"
 
 #include <string>
 #include <vector>
@@ -14,10 +14,14 @@ struct NamedView
 {
     std::string name;
     LiveView view;
+    int opened = 0; // of the Read page's lower views, as MainView::openView counts them
 };
+
+void show(MainView&, const NamedView&);
 
 LiveView agreeing(); // -28.05 dBFS through an offset of 121.97 dB: 93.97 against 93.86 dB SPL
 std::vector<NamedView> allStates();
-LiveView stateNamed(const std::string&);
+LiveView stateNamed(const std::string&);  // one of those without a spectrum
+NamedView wholeState(const std::string&); // any
 
 } // namespace couplet

@@ -40,7 +40,7 @@ void checkAtEverySize(const std::string& what, const std::function<void(MainView
 TEST_CASE("no text of the Read page is cut or stands on another, in any state at any size")
 {
     for (const auto& state : allStates())
-        checkAtEverySize(state.name, [&state](MainView& w) { w.show(state.view); });
+        checkAtEverySize(state.name, [&state](MainView& w) { show(w, state); });
 }
 
 TEST_CASE("no text of the far view is cut or stands on another, in any state at any size")

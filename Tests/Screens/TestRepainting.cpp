@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "IdleControls.h"
+#include "Screens/SpectrumPanel.h"
 #include "ShownTexts.h"
 #include "States.h"
 
@@ -61,6 +62,8 @@ TEST_CASE("a view that looks the same repaints nothing")
     for (const auto& state : allStates()) {
         INFO(state.name);
         Watched w(state.view);
+        w.view.openView(state.opened);
+        w.areas.clear();
         for (int i = 0; i < 20; ++i)
             w.view.show(state.view);
         for (const auto& area : w.areas)
@@ -108,4 +111,31 @@ TEST_CASE("pages that are not seen are not painted")
     CHECK(w.areas.empty());
     w.view.openPage(0);
     CHECK(shows(w.view, "94.97"));
+}
+
+TEST_CASE("a new spectrum repaints its panel and nothing else")
+{
+    for (const char* name : {"spectrum", "orders"}) {
+        INFO(name);
+        const NamedView state = wholeState(name);
+        LiveView view = state.view;
+        Watched w(view);
+        w.view.openView(state.opened);
+        juce::Thread::sleep(SpectrumPanel::leastPause_ms + 30);
+        w.areas.clear();
+        for (auto& point : view.spectrum->lines)
+            point.level_dB = *point.level_dB + 0.8;
+        view.spectrum->orders[0].belowTone_dB = 61.0;
+        w.view.show(view);
+        CHECK_FALSE(w.areas.empty());
+        for (const auto& area : w.areas) {
+            CHECK(area.getY() >= 464); // where the panel begins
+            CHECK(area.getBottom() <= 672);
+        }
+        w.areas.clear();
+        view.spectrum->lines[7].level_dB = 61.0;
+        for (int i = 0; i < 3; ++i)
+            w.view.show(view); // too soon after the other
+        CHECK(w.areas.empty());
+    }
 }

@@ -14,6 +14,7 @@ std::string windowsTable();
 std::string callbacksTable();
 std::string flatTopTable();
 std::string scatterTable();
+std::string spectrumTable();
 
 // One stage alone over so many seconds, for counting instructions. False: there is no such stage.
 bool runStage(const std::string& name, int seconds);
