@@ -2,27 +2,15 @@
 #include "Plugin/FolderActions.h"
 
 #include "Library/Bundle.h"
+#include "Library/Presets.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 
 namespace couplet {
 namespace {
-
-struct Preset
-{
-    const char* name;
-    const char* kind;
-};
-
-// Couplers of the folder Presets/.
-constexpr std::array<Preset, 4> presetCouplers = {{{"Ear simulator IEC 60318-4", "ear simulator IEC 60318-4"},
-                                                   {"Acoustic coupler IEC 60318-5", "acoustic coupler IEC 60318-5"},
-                                                   {"Artificial ear IEC 60318-1", "artificial ear IEC 60318-1"},
-                                                   {"Bare microphone", "bare microphone"}}};
 
 const Item* itemLike(const Item& item, const Folder::Listing& listing)
 {
@@ -39,7 +27,7 @@ bool holdsCoupler(const Folder::Listing& listing, const std::string& name)
     return itemLike(Item(wanted), listing) != nullptr;
 }
 
-// "Left bench, copy", "Left bench, copy 2", ...
+// "Bare microphone", "Bare microphone 2", ...
 std::string freeName(const Folder& folder, const std::string& wanted)
 {
     const auto listing = folder.list();
@@ -61,12 +49,6 @@ Outcome<std::string> addressOf(const Folder::Listing& listing, const std::string
     if (named("coupler " + name) == 0)
         return "coupler " + name;
     return Fault{fmt::format("{} cannot be told from an item of another kind; rename that one first", inQuotes(name))};
-}
-
-Outcome<Done> removeCoupler(const Folder& folder, const std::string& name)
-{
-    const auto address = addressOf(folder.list(), name);
-    return address ? folder.remove(*address) : Outcome<Done>(address.fault());
 }
 
 std::string newestOf(const Coupler& coupler)
@@ -101,62 +83,44 @@ int slotHolder(const Folder::Listing& listing, const Coupler& wanted)
 std::vector<std::string> presetNames()
 {
     std::vector<std::string> names;
-    for (const auto& preset : presetCouplers)
-        names.emplace_back(preset.name);
+    for (const Item& item : presets())
+        if (std::holds_alternative<Coupler>(item))
+            names.push_back(nameOf(item));
     return names;
 }
 
 Outcome<std::string> madeIn(const Folder& folder, const std::string& name)
 {
-    const auto* preset =
-        std::find_if(presetCouplers.begin(), presetCouplers.end(), [&](const Preset& p) { return name == p.name; });
-    if (preset == presetCouplers.end())
-        return Fault{fmt::format("there is no kind {}; choose one of the list", inQuotes(name))};
-    Coupler made;
-    made.name = freeName(folder, name);
-    made.kind = preset->kind;
-    const auto saved = folder.save(made);
-    return saved ? Outcome<std::string>(made.name) : Outcome<std::string>(saved.fault());
+    for (const Item& item : presets()) {
+        const auto* preset = std::get_if<Coupler>(&item);
+        if (preset == nullptr || preset->name != name)
+            continue;
+        Coupler made = *preset;
+        made.name = freeName(folder, name);
+        const auto saved = folder.save(made);
+        return saved ? Outcome<std::string>(made.name) : Outcome<std::string>(saved.fault());
+    }
+    return Fault{fmt::format("there is no kind {}; choose one of the list", inQuotes(name))};
 }
 
 Outcome<std::string> copiedIn(const Folder& folder, const std::string& name)
 {
-    auto coupler = folder.coupler(name);
-    if (!coupler)
-        return coupler.fault();
-    coupler->name = freeName(folder, name + ", copy");
-    coupler->slot = 0; // the one it was copied from has it
-    const auto saved = folder.save(*coupler);
-    return saved ? Outcome<std::string>(coupler->name) : Outcome<std::string>(saved.fault());
+    const auto address = addressOf(folder.list(), name);
+    return address ? folder.copy(*address) : address;
 }
 
-// The new one is there before the old one goes: whatever stops it, nothing is lost. The slot goes last, for one coupler
-// has it at a time.
-Outcome<Coupler> renamedIn(const Folder& folder, const Coupler& before, const std::string& to)
+Outcome<Coupler> renamedIn(const Folder& folder, const std::string& name, const std::string& to)
 {
-    if (holdsCoupler(folder.list(), to))
-        return Fault{fmt::format("{} was not renamed: there is a coupler {} already; give another name",
-                                 inQuotes(before.name), inQuotes(to))};
-    Coupler after = before;
-    after.name = to;
-    after.slot = 0;
-    if (const auto saved = folder.save(after); !saved)
-        return saved.fault();
-    if (const auto removed = removeCoupler(folder, before.name); !removed)
-        return removed.fault();
-    after.slot = before.slot;
-    if (const auto saved = folder.save(after); !saved)
-        return saved.fault();
-    return after;
+    const auto address = addressOf(folder.list(), name);
+    const auto renamed = address ? folder.rename(*address, to) : Outcome<Done>(address.fault());
+    return renamed ? folder.coupler(to) : Outcome<Coupler>(renamed.fault());
 }
 
-Outcome<Coupler> removedFrom(const Folder& folder, const std::string& name)
+Outcome<std::string> removedFrom(const Folder& folder, const std::string& name)
 {
-    auto coupler = folder.coupler(name);
-    if (!coupler)
-        return coupler.fault();
-    const auto removed = removeCoupler(folder, name);
-    return removed ? coupler : Outcome<Coupler>(removed.fault());
+    const auto address = addressOf(folder.list(), name);
+    const auto removed = address ? folder.remove(*address) : Outcome<Done>(address.fault());
+    return removed ? address : Outcome<std::string>(removed.fault());
 }
 
 Outcome<ImportPlan> importPlanOf(const Folder& folder, const std::vector<std::filesystem::path>& files)
@@ -222,7 +186,7 @@ Outcome<Done> exportedFrom(const Folder& folder, const std::string& name, const 
         text = bundleTextOf(listing.items);
     }
     else if (const auto coupler = folder.coupler(name))
-        text = textOf(Item(*coupler));
+        text = bundleTextOf(withWhatItNeeds(folder.list(), *coupler));
     else
         text = coupler.fault();
     if (!text)

@@ -13,11 +13,11 @@
 // Thread:  any but audio, and slow: it waits for the disk.
 namespace couplet {
 
-std::vector<std::string> presetNames();                                           // the kinds that can be made
-Outcome<std::string> madeIn(const Folder&, const std::string& preset);            // the name it got
-Outcome<std::string> copiedIn(const Folder&, const std::string& name);            // likewise
-Outcome<Coupler> renamedIn(const Folder&, const Coupler&, const std::string& to); // refused when that is taken
-Outcome<Coupler> removedFrom(const Folder&, const std::string& name);             // as it was
+std::vector<std::string> presetNames();                                // the kinds that can be made
+Outcome<std::string> madeIn(const Folder&, const std::string& preset); // the name it got
+Outcome<std::string> copiedIn(const Folder&, const std::string& name); // likewise
+Outcome<Coupler> renamedIn(const Folder&, const std::string& name, const std::string& to);
+Outcome<std::string> removedFrom(const Folder&, const std::string& name); // what Folder::putBack calls it
 
 struct ImportPlan
 {
@@ -34,7 +34,7 @@ struct ImportReport
 // What differs takes the file's words; a coupler's references of both stay.
 Outcome<ImportReport> importedInto(const Folder&, const std::vector<Item>&);
 
-// An empty name: all items. A file that is there already is never written over: it might be anything.
+// A coupler goes with the calibrators that it names; an empty name: all items. A file that is there already is never written over: it might be anything.
 Outcome<Done> exportedFrom(const Folder&, const std::string& name, const std::filesystem::path&);
 
 } // namespace couplet

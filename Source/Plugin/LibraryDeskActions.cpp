@@ -99,6 +99,28 @@ void LibraryDesk::replaceInSession(const Coupler& before, const Coupler& after)
             putInSlots({static_cast<int>(slot)}, after);
 }
 
+// Those that chose the coupler's correction go on saying so.
+void LibraryDesk::renameInEarphones(const std::string& from, const std::string& to)
+{
+    const auto session = processor.sessionNow();
+    const int chosen = processor.parameters.whole(ParameterId::earphoneSlot);
+    for (std::size_t slot = 0; slot < session.earphones.size(); ++slot) {
+        auto earphone = session.earphones[slot];
+        if (!earphone)
+            continue;
+        auto& names = earphone->choseCorrectionOf;
+        if (std::find(names.begin(), names.end(), from) == names.end())
+            continue;
+        std::replace(names.begin(), names.end(), from, to);
+        if (slot > 0)
+            processor.putInSlot(static_cast<int>(slot), earphone);
+        else
+            processor.chooseEarphoneByHand(earphone);
+    }
+    if (processor.parameters.whole(ParameterId::earphoneSlot) != chosen)
+        processor.chooseEarphoneSlot(chosen);
+}
+
 void LibraryDesk::answer(const ProfileQuestion& question, ProfileAnswer answer)
 {
     const auto name = inQuotes(question.session.name);

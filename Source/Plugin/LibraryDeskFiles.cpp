@@ -110,7 +110,7 @@ void LibraryDesk::make(const std::string& kind)
 void LibraryDesk::copy(const std::string& name)
 {
     addNew([name](const Folder& folder) { return copiedIn(folder, name); },
-           "made, with the history of " + inQuotes(name));
+           "made, like " + inQuotes(name) + " but without references");
 }
 
 void LibraryDesk::rename(const std::string& name, const std::string& next)
@@ -119,11 +119,12 @@ void LibraryDesk::rename(const std::string& name, const std::string& next)
         return;
     onFiles([this, name, next](const Folder& folder) -> Ending {
         const auto before = folder.coupler(name);
-        const auto after = before ? renamedIn(folder, *before, next) : before;
+        const auto after = before ? renamedIn(folder, name, next) : before;
         if (!after)
             return [this, fault = after.fault()] { refuse(fault); };
         return [this, before = *before, after = *after] {
             replaceInSession(before, after);
+            renameInEarphones(before.name, after.name);
             select(after.name);
             done(fmt::format("{} is called {} now", inQuotes(before.name), inQuotes(after.name)),
                  {fmt::format("the name {}", inQuotes(before.name)),
@@ -139,23 +140,23 @@ void LibraryDesk::remove(const std::string& name)
         const auto removed = removedFrom(folder, name);
         if (!removed)
             return [this, fault = removed.fault()] { refuse(fault); };
-        return [this, removed = *removed] {
+        return [this, name, address = *removed] {
             for (auto& question : questionsOf(processor.sessionNow(), *listing))
-                if (question.session.name == removed.name)
+                if (question.session.name == name)
                     left.push_back(question);
-            const auto title = inQuotes(removed.name);
-            done(fmt::format("{} was removed from the library", title), {title, [this, removed] { putBack(removed); }});
+            done(fmt::format("{} was removed from the library", inQuotes(name)),
+                 {inQuotes(name), [this, name, address] { putBack(name, address); }});
         };
     });
 }
 
-void LibraryDesk::putBack(const Coupler& coupler)
+void LibraryDesk::putBack(const std::string& name, const std::string& address)
 {
-    onFiles([this, coupler](const Folder& folder) -> Ending {
-        const auto saved = folder.save(coupler);
-        if (!saved)
-            return [this, fault = saved.fault()] { refuse(fault); };
-        return [this, name = coupler.name] {
+    onFiles([this, name, address](const Folder& folder) -> Ending {
+        const auto back = folder.putBack(address);
+        if (!back)
+            return [this, fault = back.fault()] { refuse(fault); };
+        return [this, name] {
             select(name);
             say(fmt::format("{} is in the library again", inQuotes(name)));
         };

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "Library/Folder.h"
+#include "Library/WatchedFolder.h"
 
 #include <atomic>
 #include <condition_variable>
@@ -10,7 +10,6 @@
 #include <functional>
 #include <memory>
 #include <mutex>
-#include <string>
 #include <thread>
 
 // Purpose: the library's folder, watched from a thread of its own for all instances of a process together (take it by
@@ -44,11 +43,10 @@ public:
 private:
     void run();
     void look();
-    static std::string outsideOf(const std::filesystem::path&);
 
     const Folder library;
-    std::mutex diskMutex;     // one looks at a time; of the next
-    std::string outside;      // of the folder as it was read last
+    std::mutex diskMutex; // one looks at a time; of the next
+    WatchedFolder watched;
     mutable std::mutex mutex; // of the next four
     std::condition_variable asked;
     std::deque<std::function<void(const Folder&)>> work;

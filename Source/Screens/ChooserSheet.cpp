@@ -128,7 +128,9 @@ void ChooserSheet::fill()
         entries.push_back({What::coupler, row});
     found = entries.size();
     const auto offer = [&](What what, const char* title) {
-        if (words.isEmpty() || juce::String(title).containsIgnoreCase(words))
+        if (words.equalsIgnoreCase(title)) // what was typed whole is meant
+            entries.insert(entries.begin(), {what, 0});
+        else if (words.isEmpty() || juce::String(title).containsIgnoreCase(words))
             entries.push_back({what, 0});
     };
     offer(What::none, "no coupler");

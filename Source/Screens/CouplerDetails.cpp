@@ -44,7 +44,7 @@ CouplerDetails::CouplerDetails(LibraryControls& l, FilePicker& p) : library(l), 
             onQuestion(*asked);
     };
     renameChip.setTooltip("key F2");
-    copyChip.setTooltip("with its history, under another name (Ctrl+D)");
+    copyChip.setTooltip("under another name, without its references (Ctrl+D)");
     removeChip.setTooltip("out of the library; undo brings it back (Ctrl+Delete)");
     response.setTooltip("from a text file of frequencies and decibels; it can be dragged here");
     name.onReturnKey = [this] { rename(); };

@@ -1,25 +1,27 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Screens/CouplerSearch.h"
 
-#include <juce_core/juce_core.h>
+#include "Library/ItemSearch.h"
+
+#include <numeric>
 
 namespace couplet {
 
 std::vector<std::size_t> couplersFound(const std::string& query, const LibraryView& view)
 {
-    const auto words = juce::StringArray::fromTokens(juce::String::fromUTF8(query.c_str()), true);
-    std::vector<std::size_t> found;
-    for (std::size_t i = 0; i < view.rows.size(); ++i) {
-        const auto& c = *view.rows[i].profile;
-        const auto text = c.name + "\n" + c.kind + "\n" + c.serial + "\n" + c.microphone + "\n" + c.input;
-        const auto all = juce::String::fromUTF8(text.c_str());
-        bool fits = true;
-        for (const auto& word : words)
-            fits = fits && all.containsIgnoreCase(word);
-        if (fits)
-            found.push_back(i);
+    if (query.empty()) {
+        std::vector<std::size_t> all(view.rows.size());
+        std::iota(all.begin(), all.end(), std::size_t{0});
+        return all;
     }
-    return found;
+    std::vector<Item> items;
+    items.reserve(view.rows.size());
+    for (const auto& row : view.rows) {
+        Coupler coupler = *row.profile;
+        coupler.slot = row.slot; // of the session, as the rows show it
+        items.emplace_back(std::move(coupler));
+    }
+    return search(query, items);
 }
 
 } // namespace couplet

@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-// Purpose: the rows of a view that a search lets through, in their order: each of its words stands in the name, the
-//          kind, the serial, the microphone or the input. An empty search lets all through.
+// Purpose: the rows of a view that a search lets through, the best first (Library/ItemSearch.h); an empty one lets all
+//          through, in their order. The slot is the session's.
 // Thread:  message.
 namespace couplet {
 

@@ -214,7 +214,7 @@ TEST_CASE("what was asked for is done even when the instance ends at once, on an
         std::thread host([&] { rig.processor.reset(); });
         host.join();
         CHECK(rig.folder.holdsCoupler(name + " renamed"));
-        CHECK(rig.folder.holdsCoupler(name + " renamed, copy"));
+        CHECK(rig.folder.holdsCoupler(name + " renamed copy"));
     }
 }
 
