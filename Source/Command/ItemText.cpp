@@ -212,10 +212,4 @@ std::string detailsOf(const Item& item)
     return alignedText(rows);
 }
 
-JsonValue jsonOf(const Item& item)
-{
-    auto value = parsedJson(textOf(item), nameOf(item));
-    return value ? *std::move(value) : JsonValue(); // what was printed here reads back
-}
-
 } // namespace couplet

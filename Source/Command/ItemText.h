@@ -2,13 +2,13 @@
 #pragma once
 
 #include "Library/Folder.h"
-#include "Library/Json.h"
+#include "Library/ItemJson.h"
 
 #include <string>
 #include <utility>
 #include <vector>
 
-// Purpose: the library's items as a person reads them in a terminal, and as the command's JSON.
+// Purpose: the library's items as a person reads them in a terminal.
 // Thread:  any but audio.
 namespace couplet {
 
@@ -19,8 +19,5 @@ std::string alignedText(const std::vector<TextRow>&);
 
 std::string summaryOf(const Item&); // what it is, in a few words on one line
 std::string detailsOf(const Item&); // all of it, lines of name and value
-
-// As its file has it.
-JsonValue jsonOf(const Item&);
 
 } // namespace couplet

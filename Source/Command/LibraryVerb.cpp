@@ -17,11 +17,6 @@ namespace fs = std::filesystem;
 
 constexpr const char* listNames[] = {"couplers", "calibrators", "earphones", "drive_sources"}; // as Item orders them
 
-std::string titleOf(const Item& item)
-{
-    return kindOf(item) + " " + inQuotes(nameOf(item));
-}
-
 JsonList notesOf(const Folder::Listing& listing)
 {
     JsonList notes;

@@ -5,6 +5,7 @@
 #include "Library/Fields.h"
 #include "Library/FileName.h"
 #include "Library/FolderScan.h"
+#include "Library/ItemJson.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -46,11 +47,6 @@ std::optional<Fault> faultOfFrame(const JsonObject& root, const std::string& whe
     fields.objectsIfAny("items");
     fields.refuseUnknown();
     return faults.fault();
-}
-
-std::string titleOf(const Item& item)
-{
-    return kindOf(item) + " " + inQuotes(nameOf(item));
 }
 
 // Why this item cannot join those in the library, if so.
@@ -137,6 +133,20 @@ Outcome<std::vector<Item>> readItems(const std::filesystem::path& path)
         return Fault{
             fmt::format("{}: it could not be read ({}); check its name", path.string(), text.fault().sentence)};
     return itemsFrom(*text, path.string());
+}
+
+std::vector<Item> withWhatItNeeds(const Folder::Listing& library, const Coupler& coupler)
+{
+    const auto isNamed = [&](const std::string& calibrator) {
+        return (coupler.correction && coupler.correction->calibrator == calibrator) ||
+               std::any_of(coupler.references.begin(), coupler.references.end(),
+                           [&](const Reference& reference) { return reference.calibrator == calibrator; });
+    };
+    std::vector<Item> items = {coupler};
+    for (const auto& item : library.items)
+        if (std::holds_alternative<Calibrator>(item) && isNamed(nameOf(item)))
+            items.push_back(item);
+    return items;
 }
 
 Outcome<Plan> planToSave(const Folder& folder, const std::vector<Item>& items, const std::string& where)

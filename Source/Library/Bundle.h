@@ -20,6 +20,10 @@ Outcome<std::string> bundleTextOf(const std::vector<Item>&);
 Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& where);
 Outcome<std::vector<Item>> readItems(const std::filesystem::path&);
 
+// A coupler, and with it the calibrators of the library that its references or its correction name, so that it
+// can be used elsewhere. Its response table is in it.
+std::vector<Item> withWhatItNeeds(const Folder::Listing&, const Coupler&);
+
 struct Plan
 {
     std::vector<Item> toSave;

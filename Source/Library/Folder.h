@@ -45,11 +45,12 @@ public:
     // A folder that does not exist yet is an empty library.
     Listing list() const;
 
-    // By name, exact; a fault lists near names.
+    // By name, exact; a fault lists near names. `nameAndKind` here and below is a name, or "earphone bench" where two
+    // kinds share one.
     Outcome<Coupler> coupler(const std::string& name) const;
     Outcome<Calibrator> calibrator(const std::string& name) const;
     Outcome<Earphone> earphone(const std::string& name) const;
-    Outcome<Item> find(const std::string& name) const; // or "earphone bench", where two kinds share a name
+    Outcome<Item> find(const std::string& nameAndKind) const;
     bool holdsCoupler(const std::string& name) const;
 
     // Writes a sibling, checks every write, syncs, reads back, renames over; the version before stays as `.bak`.
@@ -58,7 +59,18 @@ public:
     // that is not finite), and a file there that cannot be read. The folder is made when missing.
     Outcome<Done> save(const Item&) const;
     // Moves the item's file to `.bak`, so that it can be had back.
-    Outcome<Done> remove(const std::string& name) const;
+    Outcome<Done> remove(const std::string& nameAndKind) const;
+    // Undoes the last removal of that name, from its `.bak`. Refused: a name or a slot that is taken by now.
+    Outcome<Done> putBack(const std::string& nameAndKind) const;
+
+    // The item is there under one of the two names at every moment, and its `.bak` goes with it. Earphones that chose
+    // the correction of a coupler, and corrections that belong to a calibrator, follow the new name; the history
+    // keeps what was written. Refused: a name that another item of the kind has.
+    Outcome<Done> rename(const std::string& nameAndKind, const std::string& newName) const;
+    // "X copy", or "X copy 2"; the name that it got. A copied coupler is another coupler: it has no references and no
+    // slot; its correction stays, with where it came from in its origin, and an earphone that took part in choosing
+    // it took part in the copy's. A copied calibrator has no serial, no certificate and no figures from it.
+    Outcome<std::string> copy(const std::string& nameAndKind) const;
 
     // One reading a line, appended whole or not at all.
     Outcome<Done> appendReading(const std::string& jsonLine) const;

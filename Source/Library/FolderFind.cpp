@@ -79,9 +79,9 @@ Outcome<Earphone> Folder::earphone(const std::string& name) const
 }
 
 // A name that items of two kinds share is told apart by its kind in front: "earphone bench".
-Outcome<Item> Folder::find(const std::string& name) const
+Outcome<const Entry*> entryNamed(const std::string& name, const FolderContent& content,
+                                 const std::filesystem::path& root)
 {
-    const auto content = scanFolder(root);
     const Entry* found = nullptr;
     for (const auto& entry : content.entries) {
         if (nameOf(entry.item) != name)
@@ -95,7 +95,14 @@ Outcome<Item> Folder::find(const std::string& name) const
     for (const auto& entry : content.entries)
         if (!found && kindOf(entry.item) + " " + nameOf(entry.item) == name)
             found = &entry;
-    return found ? Outcome<Item>(found->item) : nothingNamed(name, "", content, root);
+    return found ? Outcome<const Entry*>(found) : nothingNamed(name, "", content, root);
+}
+
+Outcome<Item> Folder::find(const std::string& name) const
+{
+    const auto content = scanFolder(root);
+    const auto entry = entryNamed(name, content, root);
+    return entry ? Outcome<Item>((*entry)->item) : entry.fault();
 }
 
 } // namespace couplet

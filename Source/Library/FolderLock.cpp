@@ -33,7 +33,7 @@ std::optional<pid_t> writerOf(const std::string& name)
 
 } // namespace
 
-void FolderLock::sweep(const std::filesystem::path& folder) const
+std::vector<std::filesystem::path> leftByTheDead(const std::filesystem::path& folder)
 {
     namespace fs = std::filesystem;
     std::error_code error;
@@ -43,8 +43,14 @@ void FolderLock::sweep(const std::filesystem::path& folder) const
         if (writer && ::kill(*writer, 0) != 0 && errno == ESRCH)
             left.push_back(i->path());
     }
-    for (const auto& path : left)
-        fs::remove(path, error); // where that cannot be, they stay: they are in nobody's way
+    return left;
+}
+
+void FolderLock::sweep(const std::filesystem::path& folder) const
+{
+    std::error_code error;
+    for (const auto& path : leftByTheDead(folder))
+        std::filesystem::remove(path, error); // where that cannot be, they stay: they are in nobody's way
 }
 
 Outcome<FolderLock> FolderLock::take(const std::filesystem::path& folder, std::chrono::milliseconds longestWait)

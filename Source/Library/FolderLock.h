@@ -5,6 +5,7 @@
 
 #include <chrono>
 #include <filesystem>
+#include <vector>
 
 // Purpose: one at a time at a library's folder, among threads and processes: `.lock` in it, held with flock, which
 //          the system lets go of when a process ends, however it ends.
@@ -27,5 +28,8 @@ private:
 
     Descriptor file; // closing it lets go
 };
+
+// Files and folders, beside others, that saves of processes that are no more left unfinished.
+std::vector<std::filesystem::path> leftByTheDead(const std::filesystem::path& folder);
 
 } // namespace couplet

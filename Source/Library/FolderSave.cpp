@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/FileName.h"
 #include "Library/Folder.h"
-#include "Library/FolderLock.h"
-#include "Library/FolderScan.h"
+#include "Library/FolderEdit.h"
+#include "Library/ItemJson.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -15,27 +15,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::string titleOf(const Item& item)
-{
-    return kindOf(item) + " " + inQuotes(nameOf(item));
-}
-
 Fault notSaved(const Item& item, const std::string& reason)
 {
     return {fmt::format("{} was not saved: {}", titleOf(item), reason)};
-}
-
-Outcome<FolderLock> lockedFolder(const fs::path& root)
-{
-    std::error_code error;
-    fs::create_directories(root, error);
-    if (error)
-        return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
-                                 inQuotes(root.string()), error.message())};
-    auto lock = FolderLock::take(root);
-    if (lock)
-        lock->sweep(root);
-    return lock;
 }
 
 // One reference is the same as another when all but its being set aside is.
@@ -59,14 +41,16 @@ void keepHistory(Coupler& coupler, const Coupler& onDisk)
     }
 }
 
-std::optional<std::string> holderOfSlot(const FolderContent& content, const Coupler& wanted)
+// A file name may be held by an item of another name: a rename that was cut short, or a person's copy. That one gets
+// the file name that is its own.
+void makeWay(const fs::path& file, FolderContent& content, const fs::path& root)
 {
-    for (const auto& entry : content.entries) {
-        const auto* coupler = std::get_if<Coupler>(&entry.item);
-        if (coupler && wanted.slot != 0 && coupler->slot == wanted.slot && coupler->name != wanted.name)
-            return coupler->name;
+    for (auto& entry : content.entries) {
+        const auto own = root / fileNameOf(entry.item);
+        std::error_code error;
+        if (entry.file == file && own != file && !fs::exists(fs::symlink_status(own, error)) && moveFile(file, own))
+            entry.file = own;
     }
-    return std::nullopt;
 }
 
 // Why the file must not be replaced, if so.
@@ -86,24 +70,67 @@ std::optional<std::string> obstacleAt(const fs::path& file, const FolderContent&
 
 } // namespace
 
-Outcome<Done> Folder::save(const Item& item) const
+Outcome<FolderLock> lockedFolder(const fs::path& root)
 {
-    // What could not be read again must not be written: a figure that is not finite, a name with a line
-    // break.
+    std::error_code error;
+    fs::create_directories(root, error);
+    if (error)
+        return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
+                                 inQuotes(root.string()), error.message())};
+    auto lock = FolderLock::take(root);
+    if (lock)
+        lock->sweep(root);
+    return lock;
+}
+
+std::optional<std::string> holderOfSlot(const FolderContent& content, const Coupler& wanted)
+{
+    for (const auto& entry : content.entries) {
+        const auto* coupler = std::get_if<Coupler>(&entry.item);
+        if (coupler && wanted.slot != 0 && coupler->slot == wanted.slot && coupler->name != wanted.name)
+            return coupler->name;
+    }
+    return std::nullopt;
+}
+
+Outcome<Done> canBeKept(const Item& item)
+{
     const auto same = itemFrom(textOf(item), titleOf(item));
     if (!same)
-        return notSaved(item, same.fault().sentence);
+        return same.fault();
     if (*same != item)
-        return notSaved(item, "a figure in it is too small to be kept exactly; correct it");
+        return Fault{"a figure in it is too small to be kept exactly; correct it"};
+    return Done{};
+}
+
+Outcome<Done> moveFile(const fs::path& from, const fs::path& to)
+{
+    if (std::rename(from.c_str(), to.c_str()) != 0)
+        return reasonOf(errno);
+    return Done{};
+}
+
+fs::path backupOf(const fs::path& file)
+{
+    return file.string() + ".bak";
+}
+
+Outcome<Done> Folder::save(const Item& item) const
+{
+    // A figure that is not finite, a name with a line break.
+    if (const auto good = canBeKept(item); !good)
+        return notSaved(item, good.fault().sentence);
     const auto lock = lockedFolder(root);
     if (!lock)
         return notSaved(item, lock.fault().sentence);
 
-    const auto content = scanFolder(root);
+    auto content = scanFolder(root);
     if (const auto* blind = content.findUnreadable(root)) // what is there, and in which slot, is not known
         return notSaved(item, blind->fault.sentence);
     const auto* old = content.find(kindOf(item), nameOf(item));
     const auto file = old ? old->file : root / fileNameOf(item);
+    if (!old)
+        makeWay(file, content, root);
     if (const auto obstacle = obstacleAt(file, content, item))
         return notSaved(item, *obstacle);
     auto wanted = item;
@@ -130,10 +157,10 @@ Outcome<Done> Folder::remove(const std::string& name) const
         return Fault{fmt::format("{} was not removed: {}", titleOf(*item), content.unreadable.front().fault.sentence)};
     if (!entry)
         return Done{}; // another program did it meanwhile
-    if (std::rename(entry->file.c_str(), (entry->file.string() + ".bak").c_str()) != 0)
+    if (const auto moved = moveFile(entry->file, backupOf(entry->file)); !moved)
         return Fault{
             fmt::format("{} was not removed: its file {} could not be renamed ({}); give write permission there",
-                        titleOf(*item), inQuotes(entry->file.string()), reasonOf(errno).sentence)};
+                        titleOf(*item), inQuotes(entry->file.string()), moved.fault().sentence)};
     const auto synced = syncFolder(root);
     if (!synced)
         return Fault{fmt::format("{} was removed, but may come back after a power cut ({}); check the disk",

@@ -8,52 +8,20 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <tuple>
+#include <utility>
 
 namespace couplet {
 namespace {
 
 namespace fs = std::filesystem;
 
-// Sorted, so that every run sees the folder in the same order. Names with a dot in front are others'
-// (editors', ours while saving).
-std::vector<fs::path> itemFilesIn(const fs::path& root, std::error_code& error)
+// What a person may do besides: only where there is a backup.
+Fault withBackup(Fault fault, const fs::path& file)
 {
-    std::vector<fs::path> files;
-    for (fs::directory_iterator i(root, error), end; !error && i != end; i.increment(error)) {
-        const auto name = i->path().filename().string();
-        if (name.front() != '.' && i->path().extension() == ".json")
-            files.push_back(i->path());
-    }
-    std::sort(files.begin(), files.end());
-    return files;
-}
-
-void add(FolderContent& content, const fs::path& file)
-{
-    const auto where = file.string();
-    auto text = contentOf(file, largestJson_bytes);
     std::error_code error;
-    if (!text && !fs::exists(fs::symlink_status(file, error)))
-        return; // another program removed it meanwhile
-    auto item = text ? itemFrom(*text, where)
-                     : Outcome<Item>(Fault{fmt::format("{}: it could not be read ({}); give read permission or take it "
-                                                       "out of the folder",
-                                                       where, text.fault().sentence)});
-    if (!item) {
-        content.unreadable.push_back({file, item.fault()});
-        return;
-    }
-    const auto kind = kindOf(*item);
-    const auto& name = nameOf(*item);
-    if (const auto* same = content.find(kind, name)) {
-        content.unreadable.push_back({file,
-                                      {fmt::format("{}: name is {}, but {} holds another {} of that name; rename "
-                                                   "one or take it out of the folder",
-                                                   where, inQuotes(name), same->file.filename().string(), kind)}});
-        return;
-    }
-    content.entries.push_back({file, *std::move(text), *std::move(item)});
+    if (fs::exists(fs::path(file.string() + ".bak"), error))
+        fault.sentence += ", or put its .bak back in its place";
+    return fault;
 }
 
 } // namespace
@@ -72,21 +40,77 @@ const UnreadableFile* FolderContent::findUnreadable(const fs::path& file) const
     return found == unreadable.end() ? nullptr : &*found;
 }
 
+FilesFound filesIn(const fs::path& root, const char* ending)
+{
+    FilesFound found;
+    std::error_code error;
+    for (fs::directory_iterator i(root, error), end; !error && i != end; i.increment(error)) {
+        const auto name = i->path().filename().string();
+        if (name.front() != '.' && name.ends_with(ending))
+            found.files.push_back(i->path());
+    }
+    if (error && error != std::errc::no_such_file_or_directory)
+        found.fault = Fault{fmt::format("{}: the library's folder could not be read ({}); give read permission or "
+                                        "choose another with --library",
+                                        onOneLine(root.string()), error.message())};
+    std::sort(found.files.begin(), found.files.end());
+    return found;
+}
+
+std::optional<ItemRead> readItemFile(const fs::path& file)
+{
+    const auto where = onOneLine(file.string());
+    auto text = contentOf(file, largestJson_bytes);
+    std::error_code error;
+    if (!text && !fs::exists(fs::symlink_status(file, error)))
+        return std::nullopt;
+    if (!text)
+        return ItemRead{{},
+                        Fault{fmt::format("{}: it could not be read ({}); give read permission or take it out of "
+                                          "the folder",
+                                          where, text.fault().sentence)}};
+    auto item = itemFrom(*text, where);
+    if (!item)
+        item = withBackup(item.fault(), file);
+    return ItemRead{*std::move(text), std::move(item)};
+}
+
+std::optional<Fault> NamesSeen::clash(const Item& item, const fs::path& file)
+{
+    const auto [same, isNew] = files.emplace(std::pair(item.index(), nameOf(item)), file);
+    if (isNew)
+        return std::nullopt;
+    return Fault{fmt::format("{}: name is {}, but {} holds another {} of that name; rename one or take it out of the "
+                             "folder",
+                             onOneLine(file.string()), inQuotes(nameOf(item)),
+                             onOneLine(same->second.filename().string()), kindOf(item))};
+}
+
+bool standsBefore(const Item& a, const Item& b)
+{
+    return std::pair(a.index(), std::string_view(nameOf(a))) < std::pair(b.index(), std::string_view(nameOf(b)));
+}
+
 FolderContent scanFolder(const fs::path& root)
 {
     FolderContent content;
-    std::error_code error;
-    const auto files = itemFilesIn(root, error);
-    if (error && error != std::errc::no_such_file_or_directory)
-        content.unreadable.push_back({root,
-                                      {fmt::format("{}: the library's folder could not be read ({}); give read "
-                                                   "permission or choose another with --library",
-                                                   root.string(), error.message())}});
-    for (const auto& file : files)
-        add(content, file);
-    std::sort(content.entries.begin(), content.entries.end(), [](const Entry& a, const Entry& b) {
-        return std::tuple(a.item.index(), nameOf(a.item)) < std::tuple(b.item.index(), nameOf(b.item));
-    });
+    auto found = filesIn(root, ".json");
+    if (found.fault)
+        content.unreadable.push_back({root, *found.fault});
+    NamesSeen names;
+    for (const auto& file : found.files) {
+        auto read = readItemFile(file);
+        if (!read)
+            continue;
+        if (!read->item)
+            content.unreadable.push_back({file, read->item.fault()});
+        else if (auto clash = names.clash(*read->item, file))
+            content.unreadable.push_back({file, *std::move(clash)});
+        else
+            content.entries.push_back({file, std::move(read->text), *std::move(read->item)});
+    }
+    std::sort(content.entries.begin(), content.entries.end(),
+              [](const Entry& a, const Entry& b) { return standsBefore(a.item, b.item); });
     return content;
 }
 

@@ -4,10 +4,13 @@
 #include "Library/Folder.h"
 
 #include <filesystem>
+#include <map>
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
-// Purpose: what a library's folder holds, with the file of each item, for those who save, find and remove.
+// Purpose: what a library's folder holds, with the file of each item, for those who save, find, change and watch.
 // Thread:  any but audio.
 namespace couplet {
 
@@ -34,5 +37,39 @@ struct FolderContent
 };
 
 FolderContent scanFolder(const std::filesystem::path& root);
+
+// By name, or by kind and name: "earphone bench". A fault lists near names.
+Outcome<const Entry*> entryNamed(const std::string& nameAndKind, const FolderContent&,
+                                 const std::filesystem::path& root);
+
+// The parts of a scan. Names with a dot in front are others' (editors', ours while saving). Sorted, so that every run
+// sees the folder in the same order.
+struct FilesFound
+{
+    std::vector<std::filesystem::path> files;
+    std::optional<Fault> fault; // the folder itself could not be read
+};
+FilesFound filesIn(const std::filesystem::path& root, const char* ending);
+
+// Absent: another program removed the file meanwhile.
+struct ItemRead
+{
+    std::string text;
+    Outcome<Item> item;
+};
+std::optional<ItemRead> readItemFile(const std::filesystem::path&);
+
+// Finds the second item of one kind and name.
+class NamesSeen
+{
+public:
+    // A fault when another file holds one of that kind and name; else this one does from now on.
+    std::optional<Fault> clash(const Item&, const std::filesystem::path& file);
+
+private:
+    std::map<std::pair<std::size_t, std::string>, std::filesystem::path> files;
+};
+
+bool standsBefore(const Item&, const Item&); // by kind, then name
 
 } // namespace couplet

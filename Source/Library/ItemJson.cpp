@@ -84,6 +84,17 @@ std::string textOf(const Item& item)
     return printedJson(object, JsonLayout::file);
 }
 
+std::string titleOf(const Item& item)
+{
+    return kindOf(item) + " " + inQuotes(nameOf(item));
+}
+
+JsonValue jsonOf(const Item& item)
+{
+    auto value = parsedJson(textOf(item), nameOf(item));
+    return value ? *std::move(value) : JsonValue(); // what was printed here reads back
+}
+
 Outcome<Item> itemFrom(std::string_view text, const std::string& where)
 {
     const auto root = parsedJson(text, where);

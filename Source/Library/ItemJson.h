@@ -14,6 +14,9 @@
 // Thread:  any but audio.
 namespace couplet {
 
+std::string titleOf(const Item&); // "coupler 'bench'"
+JsonValue jsonOf(const Item&);    // as its file has it
+
 inline constexpr int libraryVersion = 1;
 inline constexpr Range ratedLevels_dB{-20.0, 200.0};
 inline constexpr Range pressures_kPa{50.0, 120.0};

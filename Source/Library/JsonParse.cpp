@@ -38,7 +38,7 @@ Fault syntaxFault(const std::string& where, const juce::String& message)
     auto what = message.fromFirstOccurrenceOf("error: ", false, false).toStdString();
     if (!what.empty())
         what.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(what.front())));
-    return Fault{fmt::format("{}, line {}: {}; mend it there or put its .bak back in its place", where, line, what)};
+    return Fault{fmt::format("{}, line {}: {}; mend it there", where, line, what)};
 }
 
 } // namespace

@@ -63,9 +63,9 @@ public:
         while (!fault && at < text.size())
             token();
         if (!fault && previous == 0)
-            fault = Fault{where + ": it is empty; take it out of the folder or put its .bak back in its place"};
+            fault = Fault{where + ": it is empty; take it away or bring a whole copy"};
         else if (!fault && !open.empty())
-            refuse(fmt::format("it ends before the '{}' of its last part is closed; put its .bak back in its place",
+            refuse(fmt::format("it ends before the '{}' of its last part is closed; bring a whole copy",
                                open.back().bracket));
         if (fault)
             return *fault;
@@ -190,7 +190,7 @@ private:
         if (fault)
             return;
         if (at == text.size())
-            return refuse("a text is not closed; put its .bak back in its place");
+            return refuse("a text is not closed; bring a whole copy");
         ++at;
         if (isName && !open.back().names.insert(content).second)
             return refuse(fmt::format("the field {} stands there twice; take one out", inQuotes(content)));

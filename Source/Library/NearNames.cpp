@@ -1,28 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/NearNames.h"
 
-#include "Library/Utf8.h"
+#include "Library/TextFold.h"
 
 #include <algorithm>
 
 namespace couplet {
 namespace {
-
-// Enough for Latin, Greek and Cyrillic; scripts without case need none. Independent of the locale.
-char32_t lowered(char32_t c)
-{
-    const auto within = [c](char32_t first, char32_t last) { return c >= first && c <= last; };
-    if (within(U'A', U'Z') || (within(0xC0, 0xDE) && c != 0xD7) || within(0x391, 0x3A9) || within(0x410, 0x42F))
-        return c + 0x20;
-    return within(0x400, 0x40F) ? c + 0x50 : c;
-}
-
-std::u32string folded(const std::string& name)
-{
-    auto characters = charactersOf(name).value_or(std::u32string(name.begin(), name.end()));
-    std::transform(characters.begin(), characters.end(), characters.begin(), lowered);
-    return characters;
-}
 
 // Optimal string alignment (Damerau 1964, restricted), three rows at a time.
 std::size_t editDistance(const std::u32string& a, const std::u32string& b)
