@@ -28,6 +28,34 @@ FitEvidence sketchEvidence()
     return e;
 }
 
+std::vector<FitReading> readings(const std::vector<double>& levels_dB)
+{
+    std::vector<FitReading> list;
+    for (const double level : levels_dB)
+        list.push_back({level, {}, {}, {}, {}});
+    return list;
+}
+
+FitEarphone earphone(const char* name, double says_dB, double tolerance_dB)
+{
+    FitEarphone e;
+    e.name = name;
+    e.level_dB = 94.0 + says_dB;
+    e.expected_dB = 94.0;
+    e.tolerance_dB = tolerance_dB;
+    e.u_dB = 0.12;
+    return e;
+}
+
+FitInput smallBench()
+{
+    FitInput input;
+    input.fittings = {{"collar", readings({114.65, 114.69, 114.72, 114.78})}};
+    input.through.readings = readings({113.26, 113.29, 113.31, 113.33, 113.36});
+    input.settings.u_calibrator_dB = 0.075;
+    return input;
+}
+
 BenchDraw::BenchDraw(std::uint64_t seed) : seeds(seed), random(seeds) {}
 
 double BenchDraw::uniform(double low, double high)

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "Metrology/FitEvidence.h"
+#include "Metrology/CorrectionFit.h"
 #include "Simulation/Random.h"
 
 #include <cstdint>
 #include <optional>
+#include <vector>
 
 // Purpose: benches drawn from the model of docs/method.md whose true correction is known, and what the sketch's bench
 //          wrote down.
@@ -13,6 +14,14 @@ namespace couplet::tests {
 
 // Four fittings, readings through the coupler and earphones P, Q, R, as the scenario has them.
 FitEvidence sketchEvidence();
+
+std::vector<FitReading> readings(const std::vector<double>& levels_dB);
+
+// Says `says_dB`, with u 0.12 dB.
+FitEarphone earphone(const char* name, double says_dB, double tolerance_dB = 1.0);
+
+// One fitting of four readings, five through the coupler, no earphone; certificate's U 0.15 dB.
+FitInput smallBench();
 
 struct DrawnBench
 {
