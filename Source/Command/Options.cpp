@@ -116,19 +116,25 @@ VerbSpec referenceVerb()
 VerbSpec fitVerb()
 {
     return {"fit",
-            "Finds a coupler's correction from repeated readings.",
-            "READINGS.csv [--coupler NAME] [--calibrator-uncertainty 0.15dB]\n"
+            "Finds how much a coupler takes away from a calibrator's level, from repeated readings.",
+            "READINGS.csv [--coupler NAME]\n"
+            "[--calibrator-uncertainty 0.15dB | --calibrator NAME]\n"
             "[--transfer-uncertainty 0.30dB] [--adapter-uncertainty 0.20dB]\n"
-            "[--seating-uncertainty 0.10dB] [--keep]",
+            "[--seating-uncertainty 0.10dB] [--frequency 1000Hz]\n"
+            "[--wanted-uncertainty 0.40dB] [--keep]",
             {"READINGS.csv"},
             1,
             {{"coupler", "NAME", "coupler that the correction is for"},
              {"calibrator-uncertainty", "0.15dB", "expanded uncertainty of the calibrator's level"},
-             {"transfer-uncertainty", "0.30dB", "expanded uncertainty of taking it over from another coupler"},
+             {"calibrator", "NAME", "calibrator of the library, in place of its uncertainty"},
+             {"transfer-uncertainty", "0.30dB",
+              "expanded uncertainty of taking it over from another coupler; 0dB: it is the same"},
              {"adapter-uncertainty", "0.20dB", "expanded uncertainty of the adapter"},
-             {"seating-uncertainty", "0.10dB", "expanded uncertainty of seating"},
-             {"keep", "", "keep the correction in the library"}},
-            {"couplet fit readings.csv --coupler bench --keep"}};
+             {"seating-uncertainty", "0.10dB", "expanded uncertainty of seating the reference"},
+             {"frequency", "1000Hz", "frequency that the readings were made at"},
+             {"wanted-uncertainty", "0.40dB", "tell how many more readings would bring U to this"},
+             {"keep", "", "keep the correction in the coupler, and mark the earphones that chose it"}},
+            {"couplet fit readings.csv --calibrator-uncertainty 0.15dB", "--coupler bench --keep"}};
 }
 
 VerbSpec libraryVerb()
