@@ -64,6 +64,15 @@ Outcome<std::optional<double>> addCalibrator(FitSettings& settings, const Argume
     return std::optional<double>(tone.level_dB);
 }
 
+// A correction from evidence that contradicts itself is told, and not kept: it would look like any other.
+Outcome<std::vector<std::string>> kept(const Folder& folder, const Coupler& coupler, const FitInput& input,
+                                       const CorrectionFit& fit)
+{
+    if (fit.contradictsItself())
+        return std::vector<std::string>{"not kept: the evidence contradicts itself"};
+    return keepCorrection(folder, coupler, correctionFrom(input, fit, timeNow()), fit);
+}
+
 JsonValue countOf(const std::optional<std::size_t>& count)
 {
     return count ? JsonValue(static_cast<double>(*count)) : JsonValue{};
@@ -115,7 +124,7 @@ Outcome<Answer> runFit(const Arguments& arguments)
     auto words = wordsOf(*input, *fit, *certified);
     JsonObject object = jsonOf(*input, *fit);
     if (arguments.has("keep")) {
-        const auto notes = keepCorrection(folder, *coupler, correctionFrom(*input, *fit, timeNow()), *fit);
+        const auto notes = kept(folder, *coupler, *input, *fit);
         if (!notes)
             return notes.fault();
         for (const auto& note : *notes) {

@@ -97,6 +97,7 @@ std::vector<double> peaksOf(const std::vector<DensityPoint>& curve)
             valley = curve[i].density;
     }
     std::vector<double> places;
+    places.reserve(peaks.size());
     for (const auto& peak : peaks)
         places.push_back(peak.c_dB);
     return places;

@@ -57,6 +57,7 @@ std::vector<Outlier> outliersOf(const std::vector<double>& readings)
     std::iota(left.begin(), left.end(), std::size_t{0});
     while (left.size() >= fewestToTest && found.size() < mostOutliers) {
         std::vector<double> values;
+        values.reserve(left.size());
         for (const std::size_t index : left)
             values.push_back(readings[index]);
         const auto repeats = repeatsOf(values);
@@ -102,6 +103,7 @@ TimeTrend timeTrendOf(const std::vector<double>& readings, const std::vector<dou
     if (readings.size() < fewest || readings.size() != at_s.size() || !repeats)
         return {};
     std::vector<double> deviations;
+    deviations.reserve(readings.size());
     for (const double reading : readings)
         deviations.push_back(std::abs(reading - repeats->mean));
     const auto level = rankCorrelation(readings, at_s), scatter = rankCorrelation(deviations, at_s);

@@ -133,9 +133,10 @@ TEST_CASE("evidence that contradicts itself ends with status 1, and a wrong call
     CHECK_FALSE(bench.fit({"--calibrator", "Lab", "--calibrator-uncertainty", "0.15dB"}));
     CHECK_FALSE(bench.folder.coupler("bench")->correction);
     writeContent(bench.scratch.path / "readings.csv", sketch + "earphone,liar,103.0,94.0,0.5,0.24\n");
-    const auto answer = bench.fit({"--calibrator-uncertainty", "0.15dB"});
+    const auto answer = bench.fit({"--calibrator-uncertainty", "0.15dB", "--coupler", "bench", "--keep"});
     REQUIRE(answer);
     CHECK(answer->status == 1);
+    CHECK(answer->text.find("not kept: the evidence contradicts itself") != std::string::npos);
     CHECK(answer->text.find("Liar contradicts the rest: it says 9.00 dB") != std::string::npos);
     CHECK_FALSE(bench.folder.coupler("bench")->correction);
 }

@@ -31,6 +31,7 @@ FitEvidence sketchEvidence()
 std::vector<FitReading> readings(const std::vector<double>& levels_dB)
 {
     std::vector<FitReading> list;
+    list.reserve(levels_dB.size());
     for (const double level : levels_dB)
         list.push_back({level, {}, {}, {}, {}});
     return list;
@@ -88,6 +89,7 @@ DrawnBench BenchDraw::bench(std::optional<double> kappaOfOneSign)
     e.u_earphones_dB = 0.05;
     constexpr double throughScatter_dB = 0.04;
     std::vector<double> through;
+    through.reserve(5);
     for (int i = 0; i < 5; ++i)
         through.push_back(throughScatter_dB * normal());
     const auto behind = *repeatsOf(through);
@@ -102,6 +104,7 @@ DrawnBench BenchDraw::bench(std::optional<double> kappaOfOneSign)
         else if (which >= 0.2)
             own = std::abs(own);
         std::vector<double> direct;
+        direct.reserve(4);
         for (int i = 0; i < 4; ++i)
             direct.push_back(drawn.truth_dB + sharedByFittings + own + l * normal());
         const auto fitting = *repeatsOf(direct);

@@ -95,7 +95,8 @@ def grid(fittings, earphones):
     places = [f[0] for f in fittings] + [e[0] for e in earphones]
     low, high = min(places) - 1.5, max(places) + 1.5
     fine = np.arange(low, high, max(0.006, (high - low) / 700))
-    tail = np.geomspace(0.02, 80.0, 120)
+    # Without earphones the tails are long, and ends of intervals lie in them.
+    tail = np.geomspace(0.02, 80.0, 120 if earphones else 500)
     return np.concatenate([low - tail[::-1], fine, fine[-1] + tail])
 
 
