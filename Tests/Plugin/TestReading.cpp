@@ -41,6 +41,16 @@ TEST_CASE("a rate that cannot be measured at is said in words, and a good one re
     }
 }
 
+TEST_CASE("a sample rate that is no number counts as not known")
+{
+    Rig rig(48000.0);
+    rig.processor->prepareToPlay(std::numeric_limits<double>::quiet_NaN(), 512);
+    rig.play(0.2, -20.0);
+    CHECK(rig.view().sampleRate_Hz == 0.0);
+    CHECK_FALSE(rig.measured_dB());
+    CHECK_FALSE(rig.view().reading.tone.whyNoLevel.empty());
+}
+
 TEST_CASE("without a coupler, and with one that has no reference, the reading is dBFS and says why")
 {
     Rig rig;
