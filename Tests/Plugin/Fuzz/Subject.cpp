@@ -160,24 +160,24 @@ void Subject::play()
                       : chance.once(3) ? chance.whole(0, 64)
                                        : static_cast<int>(chance.evenInRatio(1.0, largestEver));
     doing = fmt::format("play {} s in blocks of {} at {} Hz", seconds, block, rate_Hz);
-    playFor(sound, seconds * rate / std::max(rate_Hz, 1.0), block);
+    playFor(sound, seconds * rate / std::max(rate_Hz, 1.0), block, Handing::strange);
 }
 
 // A block length of 0 stands for one that changes from block to block.
-void Subject::playFor(Sound& sound, double seconds, int length)
+void Subject::playFor(Sound& sound, double seconds, int length, Handing handing)
 {
     const auto wanted =
         std::max<std::int64_t>(1, std::isfinite(seconds * rate_Hz) ? std::llround(seconds * rate_Hz) : 1000);
     for (std::int64_t done = 0; done < wanted;) {
         const int samples = length > 0 ? std::min(length, largestEver) : chance.whole(0, 256);
-        block(sound, samples);
+        block(sound, samples, handing);
         done += std::max(samples, 1);
     }
 }
 
-void Subject::block(Sound& sound, int samples)
+void Subject::block(Sound& sound, int samples, Handing handing)
 {
-    const int given = chance.once(200) ? chance.whole(0, 4) : channels; // some hosts hand over more, or fewer
+    const int given = handing == Handing::strange && chance.once(200) ? chance.whole(0, 4) : channels;
     juce::AudioBuffer<float> buffer(given, samples);
     for (int c = 0; c < given; ++c) {
         if (c == 0)
@@ -276,7 +276,7 @@ void Subject::recover()
     Sound tone(tone_Hz, level_dBFS, rate_Hz);
     const int length = chance.whole(16, 2048);
     doing = fmt::format("a clean tone of {} Hz, {} dBFS after '{}'", tone_Hz, level_dBFS, doing);
-    playFor(tone, window_s + extra_s, length);
+    playFor(tone, window_s + extra_s, length, Handing::asAgreed);
     settle();
     const auto& heard = processor->view().reading.tone;
     if (!heard.level_dBFS)

@@ -43,8 +43,9 @@ private:
     void pressControl();
     void recover();
 
-    void playFor(Sound&, double seconds, int block);
-    void block(Sound&, int samples);
+    enum class Handing { asAgreed, strange }; // some hosts hand over more channels than were agreed on, or fewer
+    void playFor(Sound&, double seconds, int block, Handing);
+    void block(Sound&, int samples, Handing);
     void followTwin();
     void settle();
     void checkView();
