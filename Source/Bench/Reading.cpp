@@ -86,7 +86,9 @@ void noteTake(Reading& r)
                                       "clipped level cannot be judged",
                                       r.tone.clippedSamples));
     if (r.tone.brokenSamples > 0)
-        r.notes.push_back(fmt::format("{} samples were no numbers and counted as zero", r.tone.brokenSamples));
+        r.notes.push_back(brokenSentence(r.tone.brokenSamples));
+    for (auto& sentence : breakSentences(r.tone.breaks, r.tone.live, r.tone.duration_s))
+        r.notes.push_back(std::move(sentence));
 }
 
 void noteReference(Reading& r, const Setup& setup)

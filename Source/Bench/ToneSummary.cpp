@@ -31,6 +31,12 @@ std::optional<ToneFacts> toneFacts(const ToneSummary& s)
     return f;
 }
 
+std::string brokenSentence(std::int64_t samples)
+{
+    return fmt::format("{} sample{} no sound (not a number, or beyond +120 dBFS) and counted as zero", samples,
+                       samples == 1 ? " was" : "s were");
+}
+
 std::string whyNoTone(NoTone reason, const ToneEstimate& e)
 {
     switch (reason) {

@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <malloc.h>
 #include <mutex>
 #include <thread>
 #include <unistd.h>
@@ -147,4 +148,13 @@ TEST_CASE("nor while a loop rises and when it is muted")
     }
     checkNone(takeViolations());
     CHECK(buffer.getMagnitude(0, 480) == 0.0f);
+}
+
+TEST_CASE("a session that goes on takes no more memory")
+{
+    Rig rig;
+    rig.play(20.0, -20.0);
+    const auto before = ::mallinfo2().uordblks;
+    rig.play(40.0, -20.0);
+    CHECK(::mallinfo2().uordblks < before + 4096);
 }
