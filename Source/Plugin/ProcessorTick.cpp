@@ -39,6 +39,7 @@ void Processor::tick()
     const bool due = ++ticks % ticksPerUnwatchedUpdate == 0;
     if ((watched && hasNews) || due) {
         bench.update(now_s);
+        reference.update();
         hasNews = false;
     }
     if (liveFile != nullptr)
@@ -67,8 +68,11 @@ void Processor::drainRings()
     Heard heard;
     while (audio.microphoneRing().pop(heard)) {
         bench.add(heard);
+        reference.add(heard);
         hasNews = true;
     }
+    reference.settle();
+    bindCoupler();
     while (audio.secondRing().pop(heard)) {
         bench.addSecond(heard);
         hasNews = true;
