@@ -28,6 +28,7 @@ std::optional<ToneFacts> toneFacts(const ToneSummary& s)
     f.steadyFor_s = s.stretch_s;
     f.slope_dBPerSecond = s.slope_dBPerSecond;
     f.slopeU_dBPerSecond = s.slopeU_dBPerSecond;
+    f.humBelowTone_dB = s.humBelowTone_dB();
     return f;
 }
 
