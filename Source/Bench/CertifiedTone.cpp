@@ -62,9 +62,9 @@ Outcome<CertifiedTone> certifiedTone(const ReferenceSetup& setup, Hertz heard, d
         if (other.level_dB != tones.front().level_dB) {
             if (const auto same = asLastTime(tones, setup, tone_dBFS))
                 return *same;
-            return Fault{fmt::format("'{}' plays {} dB and {} dB at {}: say which with --level", setup.calibrator.name,
-                                     levelText(tones.front().level_dB), levelText(other.level_dB),
-                                     nominalFrequencyText(tones.front().frequency))};
+            return Fault{fmt::format("'{}' plays {} dB and {} dB at {}: state which level is on (--level)",
+                                     setup.calibrator.name, levelText(tones.front().level_dB),
+                                     levelText(other.level_dB), nominalFrequencyText(tones.front().frequency))};
         }
     return tones.front();
 }

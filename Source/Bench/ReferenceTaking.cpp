@@ -35,7 +35,7 @@ void noteWhatIsUnusual(ReferenceOutcome& out, const ReferenceSetup& setup)
     if (setup.pressure && setup.calibrator.pressureLaw.kind == PressureLaw::Kind::none)
         out.notes.push_back(
             "the pressure was not used: this calibrator is taken to regulate itself; a pistonphone needs "
-            "--pressure-law piston");
+            "the law of a piston (--pressure-law piston)");
     if (!out.correction)
         out.notes.push_back("no correction was given: the calibrator's level is taken to stand at the microphone as it "
                             "is, which holds for a bare microphone alone");
