@@ -42,7 +42,7 @@ int main(int count, char** words)
         return 2;
     }
     // No test sees the library of whoever runs it.
-    ::setenv("COUPLET_LIBRARY", "/nowhere/library", 1);
+    ::setenv("COUPLET_LIBRARY", "/dev/null/library", 1);
     ::unsetenv("COUPLET_LIVE");
     const juce::ScopedJuceInitialiser_GUI juceIsUp;
     using Clock = std::chrono::steady_clock;

@@ -118,39 +118,6 @@ void Subject::keepOrRestoreState()
         processor->setStateInformation(kept.getData(), static_cast<int>(kept.getSize()));
 }
 
-void Subject::pressControl()
-{
-    OnCoupler on;
-    on.what = chance.oneOf({OnCoupler::What::nothing, OnCoupler::What::calibrator, OnCoupler::What::earphone});
-    on.earphone = static_cast<std::size_t>(chance.whole(0, 3));
-    on.side = chance.once(2) ? Side::left : Side::right;
-    const int which = chance.whole(0, 6);
-    doing = fmt::format("control {}", which);
-    switch (which) {
-    case 0:
-        processor->simulate(true, on);
-        break;
-    case 1:
-        processor->simulate(false, on);
-        break;
-    case 2:
-        processor->resetExtremes();
-        twin.restart();
-        break;
-    case 3:
-        processor->showSpectrum(chance.once(2));
-        break;
-    case 4:
-        processor->unmuteLoop();
-        break;
-    case 5:
-        processor->capture(chance.once(2));
-        break;
-    default:
-        processor->chooseCouplerSlot(chance.whole(0, 2));
-    }
-}
-
 void Subject::play()
 {
     Sound sound(chance, rate_Hz);
