@@ -41,6 +41,9 @@ else
     status=1
 fi
 
+echo "== fuzz of the parsers, ten minutes each"
+sh Tests/Fuzz/run.sh build-parsers 600 || status=1
+
 # The processor, its editor and the core under the thread sanitizer: audio, state calls and drawing at once.
 echo "== thread sanitizer"
 if cmake -S . -B build-thread -G Ninja -DCMAKE_BUILD_TYPE=Release -DCOUPLET_SANITIZE=thread >build/thread.log 2>&1 &&
