@@ -121,13 +121,14 @@ TEST_CASE("more fittings than a bench can have are refused at their line")
 
 TEST_CASE("no text whatever ends in anything but readings or one sentence")
 {
-    const std::string seed = header + "direct,\"a;b\",114.5,,,\r\nthrough\t,113.2\nearphone,P,96,94,0.8,0.24\n";
+    const std::string seed = header + "direct,\"a;b\",114.5,,,\r\nthrough\t,,113.2\nearphone,P,96,94,0.8,0.24\n";
     std::mt19937 random(20260503);
     const std::string marks =
         std::string("\",;\t\r\n .-0ea\xEF\xBB\xBF\xC3") + '\0'; // those that mean something to a reader
+    int understood = 0;
     for (int round = 0; round < 3000; ++round) {
         auto text = seed;
-        for (int change = 0; change < 6; ++change) {
+        for (int change = 0; change < round % 4; ++change) {
             const auto at = static_cast<std::size_t>(random() % text.size());
             if (random() % 3 == 0)
                 text.erase(at, 1 + random() % 5);
@@ -136,8 +137,9 @@ TEST_CASE("no text whatever ends in anything but readings or one sentence")
         }
         const auto input = readingsFromTable(text, "t.csv");
         if (input)
-            CHECK(input->fittings.size() <= mostFittings);
+            ++understood;
         else
             CHECK(input.fault().sentence.find('\n') == std::string::npos);
     }
+    CHECK(understood > 800); // the way beyond the faults is tried too
 }
