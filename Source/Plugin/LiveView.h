@@ -77,7 +77,7 @@ public:
     virtual void setTimeWeighting(TimeWeighting) = 0;
     virtual void setHold(bool) = 0;
     virtual void resetExtremes() = 0;
-    virtual void unmuteLoop() = 0; // after the loop was broken
+    virtual void unmuteLoop() = 0;       // after the loop was broken
     virtual void showSpectrum(bool) = 0; // it is worked out only while somebody looks
     virtual void simulate(bool on, const OnCoupler&) = 0;
 };
