@@ -55,7 +55,7 @@ const struct
     {"fit",
      {"coupler", "calibrator-uncertainty", "transfer-uncertainty", "adapter-uncertainty", "seating-uncertainty",
       "keep"}},
-    {"library", {}},
+    {"library", {"only"}},
     {"report", {"coupler", "out"}},
 };
 
