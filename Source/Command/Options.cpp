@@ -160,11 +160,12 @@ VerbSpec libraryVerb()
 {
     return {"library",
             "Shows and changes the library of couplers, calibrators and earphones.",
-            "list | show NAME | add FILE | remove NAME |\n"
-            "export FILE | import FILE",
-            {"list|show|add|remove|export|import", "NAME or FILE"},
+            "list | show NAME | add FILE | remove NAME | putback NAME |\n"
+            "rename NAME NEW-NAME | copy NAME | presets |\n"
+            "export FILE [--only NAME] | import FILE",
+            {"list|show|add|remove|putback|rename|copy|presets|export|import", "NAME or FILE", "NEW-NAME"},
             1,
-            {},
+            {{"only", "NAME", "export this item alone; a coupler with the calibrators it names"}},
             {"couplet library show bench"}};
 }
 

@@ -78,7 +78,7 @@ const struct
     {"fit",
      {"coupler", "calibrator-uncertainty", "transfer-uncertainty", "adapter-uncertainty", "seating-uncertainty", "keep",
       "calibrator", "frequency", "wanted-uncertainty"}},
-    {"library", {}},
+    {"library", {"only"}},
     {"report", {"coupler", "out"}},
 };
 

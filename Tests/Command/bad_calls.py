@@ -56,10 +56,16 @@ def make_files(folder):
         "readings.csv": b"kind,name,level_db\ndirect,a,114.5\nthrough,,113\n",
         "bad.csv": b"kind,name,level_db\ndirect,a,114.5\nthrough,,11,3\n",
         "lonely.csv": b"kind,name,level_db\ndirect,a,114.5\n",
+        "large.json": b'{"name": "' + b"x" * 10_000_000 + b'"}',
+        "deep.json": b'{"a": ' + b"[" * 1_000_000,
+        "nan.json": (EARPHONE % ("bad", 1)).replace("112.4", "NaN").encode(),
+        "text.json": (EARPHONE % ("bad", 1)).replace("112.4", '"112.4"').encode(),
+        "sl\not.json": BENCH.replace("24", '24, "slot": 17').encode(),
     }
     for name, content in files.items():
         (folder / name).write_bytes(content)
     (folder / "folder.wav").mkdir()
+    (folder / "loop.json").symlink_to("loop.json")
     library = folder / "library"
     library.mkdir()
     (library / "coupler-bench.json").write_text(BENCH)
@@ -214,6 +220,26 @@ CALLS = [
     (("library", "import", "future-library.json"), "version is 2, but this Couplet reads version 1"),
     (("library", "export", "good.wav"), "it is there already"),
     (("library", "export", "nowhere/all.json"), "nowhere"),
+    (("library", "putback",), "library putback needs NAME"),
+    (("library", "putback", "bench"), "nothing named 'bench' was removed"),
+    (("library", "rename", "bench"), "library rename needs NEW-NAME"),
+    (("library", "rename", "bnech", "x"), "near: 'bench'"),
+    (("library", "rename", "bench", ""), "must have 1 to 120"),
+    (("library", "rename", "bench", "a\nb"), "line break"),
+    (("library", "copy"), "library copy needs NAME"),
+    (("library", "copy", "bnech"), "near: 'bench'"),
+    (("library", "copy", "from the future"), "earphone-future.json"),
+    (("library", "presets", "x"), "takes nothing behind it"),
+    (("library", "export", "all.json", "--only", "bnech"), "near: 'bench'"),
+    (("library", "show", "bench", "--only", "bench"), "--only is for library export"),
+    (("library", "import", "large.json"), "it could not be read (it is larger than 4 MB)"),
+    (("library", "add", "large.json"), "it could not be read (it is larger than 4 MB)"),
+    (("library", "add", "deep.json"), "nested more than 64 levels deep"),
+    (("library", "add", "nan.json"), "'NaN' stands without quotes"),
+    (("library", "add", "text.json"), "level_dB is text, but must be a number"),
+    (("library", "import", "loop.json"), "Too many levels of symbolic links"),
+    (("library", "export", "loop.json"), "it is there already"),
+    (("library", "add", "sl\not.json"), "sl?ot.json: slot is 17"),
     (("library", "list", "--library", "good.wav"), "it is no folder"),
 ]
 
