@@ -86,7 +86,9 @@ void noteTake(Reading& r)
                                       "clipped level cannot be judged",
                                       r.tone.clippedSamples));
     if (r.tone.brokenSamples > 0)
-        r.notes.push_back(fmt::format("{} samples were no numbers and counted as zero", r.tone.brokenSamples));
+        r.notes.push_back(brokenSentence(r.tone.brokenSamples));
+    for (auto& sentence : breakSentences(r.tone.breaks, r.tone.live, r.tone.duration_s))
+        r.notes.push_back(std::move(sentence));
 }
 
 void noteReference(Reading& r, const Setup& setup)
@@ -142,6 +144,13 @@ void measure(Reading& r, const Setup& setup)
     input.frequency = *r.tone.frequency;
     input.offset = *offset;
     input.response_dB = responseAddend_dB(r, setup);
+    if (setup.coupler) {
+        const JudgedTerms& judged = setup.coupler->judged;
+        input.responseU_dB = judged.response_dB.value_or(assumedResponse_dB);
+        input.responseObtained = howJudged(judged.response_dB.has_value());
+        input.insertionU_dB = judged.insertion_dB.value_or(assumedInsertion_dB);
+        input.insertionObtained = howJudged(judged.insertion_dB.has_value());
+    }
     input.steadinessU_dB = r.tone.scatter_dB;
     input.humBoundU_dB = r.tone.humBound_dB / std::numbers::sqrt3;
     r.measured = measuredLevel(input);

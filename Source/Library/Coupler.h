@@ -52,6 +52,7 @@ struct Coupler
     std::optional<Correction> correction;
     std::vector<Reference> references; // oldest first
     double allowedAge_h = 24.0;        // > 0
+    JudgedTerms judged;                // what stands in the place of this product's assumptions
     int slot = 0;                      // 1 to 16; 0: none
     bool simulated = false;            // belongs to the simulated bench
 

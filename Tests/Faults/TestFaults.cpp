@@ -64,6 +64,7 @@ const Case cases[] = {
     {"field-unknown-inside", ": correction.weight is a field this Couplet does not know; take it out, or "
                              "read the file with the newer Couplet that wrote it"},
     {"infinite-number", ", line 2: the number 1e400 is too large or too small; correct it"},
+    {"judged-negative", ": judged.seating_dB is -0.05, but must be 0 or more; correct it"},
     {"kind-missing", ": kind is missing; add it as one of 'coupler', 'calibrator', 'earphone', 'drive source'"},
     {"kind-unknown", ": kind is 'toaster', but must be one of 'coupler', 'calibrator', 'earphone', 'drive "
                      "source'; correct it, or read the file with a newer Couplet"},
