@@ -98,7 +98,12 @@ void noteReference(Reading& r, const Setup& setup)
     const Reference* reference = setup.coupler->current();
     if (reference == nullptr)
         return;
-    if (const auto age = ageOf_s(*reference, setup.now); age && *age > setup.coupler->allowedAge_h * 3600.0)
+    const auto age = ageOf_s(*reference, setup.now);
+    if (age && *age < -clocksDiffer_s)
+        r.notes.push_back(
+            "the reference was taken in the future, so its age is not known: was a clock put back? take a "
+            "new one");
+    else if (age && isStale(*reference, *setup.coupler, setup.now))
         r.notes.push_back(fmt::format("the reference is stale: taken {:.0f} h ago, allowed are {:.0f} h", *age / 3600.0,
                                       setup.coupler->allowedAge_h));
     if (reference->sampleRate_Hz > 0.0 && r.tone.sampleRate_Hz > 0.0 &&

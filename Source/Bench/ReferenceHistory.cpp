@@ -54,11 +54,14 @@ void showAge(ReferenceHistory& history, const Coupler& coupler, const std::strin
     if (!history.age_s)
         return;
     const double left_s = allowed_s - *history.age_s;
-    history.stale = left_s < 0.0;
+    history.stale = isStale(*current, coupler, now);
+    if (*history.age_s < -clocksDiffer_s) {
+        history.dueText = "its age is not known: take a new reference";
+        history.notes.emplace_back("the last reference was taken in the future: was a clock put right since?");
+        return;
+    }
     history.dueText = history.stale ? "stale for " + durationText(-left_s) + ": take a new reference"
                                     : "due in " + durationText(left_s);
-    if (*history.age_s < -60.0)
-        history.notes.emplace_back("the last reference was taken in the future: was a clock put right since?");
 }
 
 void noteDrift(ReferenceHistory& history, const Coupler& coupler)

@@ -62,6 +62,11 @@ struct Coupler
     bool operator==(const Coupler&) const = default;
 };
 
+// Older than its coupler allows, or taken so far in the future that a clock must have been put back: then its age is
+// not known.
+bool isStale(const Reference&, const Coupler&, std::string_view now);
+inline constexpr double clocksDiffer_s = 60.0; // of two computers
+
 // Seconds since `takenAt`; absent when the text is no time.
 std::optional<double> ageOf_s(const Reference&, std::string_view now);
 

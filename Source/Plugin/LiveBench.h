@@ -31,9 +31,6 @@ struct AudioFacts
     bool operator==(const AudioFacts&) const = default;
 };
 
-// Older than its coupler allows.
-bool isStale(const Reference&, const Coupler&, const std::string& now);
-
 class LiveBench
 {
 public:
