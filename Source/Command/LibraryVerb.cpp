@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Command/BenchArguments.h"
 #include "Command/ItemText.h"
+#include "Command/LibraryActions.h"
 #include "Command/Verb.h"
 #include "Library/Bundle.h"
 #include "Library/NearNames.h"
-#include "Library/Presets.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -26,11 +26,6 @@ JsonList notesOf(const Folder::Listing& listing)
     return notes;
 }
 
-std::string lineOf(const JsonValue& value)
-{
-    return printedJson(value, JsonLayout::line) + "\n";
-}
-
 std::string listingJson(const Folder::Listing& listing)
 {
     JsonObject object;
@@ -42,7 +37,7 @@ std::string listingJson(const Folder::Listing& listing)
         object.emplace_back(listNames[kind], std::move(list));
     }
     object.emplace_back("notes", notesOf(listing));
-    return lineOf(object);
+    return jsonLine(object);
 }
 
 std::string listingText(const Folder::Listing& listing, const fs::path& root)
@@ -57,43 +52,18 @@ std::string listingText(const Folder::Listing& listing, const fs::path& root)
     return text;
 }
 
-// What was done to which items, as text or JSON.
-Answer report(bool asJson, const char* what, const std::vector<Item>& items, JsonList notes)
-{
-    if (asJson) {
-        JsonList done;
-        for (const auto& item : items)
-            done.push_back(JsonObject{{"kind", kindOf(item)}, {"name", nameOf(item)}});
-        return {lineOf(JsonObject{{what, std::move(done)}, {"notes", std::move(notes)}})};
-    }
-    std::string text;
-    for (const auto& item : items)
-        text += fmt::format("{} {}\n", what, titleOf(item));
-    for (const auto& note : notes)
-        text += onOneLine(*note.as<std::string>()) + "\n";
-    return {text};
-}
-
-// What follows the action.
-struct Call
-{
-    std::string first, second;
-    std::string only; // --only; empty: not given
-    bool asJson = false;
-};
-
-Outcome<Answer> list(const Folder& folder, const Call& call)
+Outcome<Answer> list(const Folder& folder, const LibraryCall& call)
 {
     const auto listing = folder.list();
     return Answer{call.asJson ? listingJson(listing) : listingText(listing, folder.path())};
 }
 
-Outcome<Answer> show(const Folder& folder, const Call& call)
+Outcome<Answer> show(const Folder& folder, const LibraryCall& call)
 {
     const auto item = folder.find(call.first);
     if (!item)
         return item.fault();
-    return Answer{call.asJson ? lineOf(jsonOf(*item)) : detailsOf(*item)};
+    return Answer{call.asJson ? jsonLine(jsonOf(*item)) : detailsOf(*item)};
 }
 
 Outcome<Answer> save(const Folder& folder, const std::string& file, const std::vector<Item>& items, const char* what,
@@ -112,10 +82,10 @@ Outcome<Answer> save(const Folder& folder, const std::string& file, const std::v
     JsonList notes;
     for (const auto& item : plan->alreadyThere)
         notes.push_back(titleOf(item) + " was there already, the same");
-    return report(asJson, what, plan->toSave, std::move(notes));
+    return reportOf(asJson, what, plan->toSave, std::move(notes));
 }
 
-Outcome<Answer> add(const Folder& folder, const Call& call)
+Outcome<Answer> add(const Folder& folder, const LibraryCall& call)
 {
     const auto item = Folder::readFile(call.first);
     if (!item)
@@ -123,80 +93,12 @@ Outcome<Answer> add(const Folder& folder, const Call& call)
     return save(folder, call.first, {*item}, "added", call.asJson);
 }
 
-Outcome<Answer> import(const Folder& folder, const Call& call)
+Outcome<Answer> import(const Folder& folder, const LibraryCall& call)
 {
     const auto items = readItems(call.first);
     if (!items)
         return items.fault();
     return save(folder, call.first, *items, "imported", call.asJson);
-}
-
-Outcome<Answer> addPresets(const Folder& folder, const Call& call)
-{
-    const auto listing = folder.list();
-    std::vector<Item> missing;
-    JsonList notes;
-    for (const auto& preset : presets()) {
-        const bool isThere = std::any_of(listing.items.begin(), listing.items.end(), [&](const Item& item) {
-            return item.index() == preset.index() && nameOf(item) == nameOf(preset);
-        });
-        if (isThere)
-            notes.push_back(titleOf(preset) + " was there already and is left as it is");
-        else
-            missing.push_back(preset);
-    }
-    for (const auto& preset : missing)
-        if (const auto done = folder.save(preset); !done)
-            return Fault{done.fault().sentence + " (the same call takes the rest)"};
-    return report(call.asJson, "added", missing, std::move(notes));
-}
-
-Outcome<Answer> remove(const Folder& folder, const Call& call)
-{
-    const auto item = folder.find(call.first);
-    if (!item)
-        return item.fault();
-    if (const auto done = folder.remove(call.first); !done)
-        return done.fault();
-    return report(call.asJson, "removed", {*item},
-                  {"its file stays in the library's folder, with .bak behind its name; 'couplet library putback' "
-                   "brings it back"});
-}
-
-Outcome<Answer> putBack(const Folder& folder, const Call& call)
-{
-    if (const auto done = folder.putBack(call.first); !done)
-        return done.fault();
-    const auto item = folder.find(call.first);
-    return item ? report(call.asJson, "put back", {*item}, {}) : Outcome<Answer>(item.fault());
-}
-
-Outcome<Answer> rename(const Folder& folder, const Call& call)
-{
-    const auto before = folder.find(call.first);
-    if (!before)
-        return before.fault();
-    if (const auto done = folder.rename(call.first, call.second); !done)
-        return done.fault();
-    const auto after = folder.find(kindOf(*before) + " " + call.second);
-    const auto item = after ? after : folder.find(call.second);
-    return item ? report(call.asJson, "renamed to", {*item}, {}) : Outcome<Answer>(item.fault());
-}
-
-Outcome<Answer> copy(const Folder& folder, const Call& call)
-{
-    const auto original = folder.find(call.first);
-    if (!original)
-        return original.fault();
-    const auto name = folder.copy(call.first);
-    if (!name)
-        return name.fault();
-    const auto item = folder.find(*name);
-    const auto made = item ? item : folder.find(kindOf(*original) + " " + *name);
-    JsonList notes;
-    if (std::holds_alternative<Coupler>(*original))
-        notes.push_back("it is another coupler: it has no reference yet");
-    return made ? report(call.asJson, "made", {*made}, std::move(notes)) : Outcome<Answer>(made.fault());
 }
 
 // All of the library, or one item; a coupler with the calibrators that it names.
@@ -216,7 +118,7 @@ Outcome<std::vector<Item>> itemsToExport(const Folder& folder, const Folder::Lis
 }
 
 // A name that is taken is never written over: it might be anything.
-Outcome<Answer> exportItems(const Folder& folder, const Call& call)
+Outcome<Answer> exportItems(const Folder& folder, const LibraryCall& call)
 {
     std::error_code error;
     if (fs::exists(fs::symlink_status(call.first, error)))
@@ -231,23 +133,28 @@ Outcome<Answer> exportItems(const Folder& folder, const Call& call)
         return text.fault();
     if (const auto done = replaceFile(call.first, *text, false); !done)
         return done.fault();
-    return report(call.asJson, "exported", *items, notesOf(listing));
+    return reportOf(call.asJson, "exported", *items, notesOf(listing));
 }
 
 struct Action
 {
     const char* name;
     std::vector<const char*> words; // what has to follow
-    Outcome<Answer> (*run)(const Folder&, const Call&);
+    Outcome<Answer> (*run)(const Folder&, const LibraryCall&);
 };
 
 const std::vector<Action>& actions()
 {
-    static const std::vector<Action> all = {
-        {"list", {}, list},           {"show", {"NAME"}, show},       {"add", {"FILE"}, add},
-        {"remove", {"NAME"}, remove}, {"putback", {"NAME"}, putBack}, {"rename", {"NAME", "NEW-NAME"}, rename},
-        {"copy", {"NAME"}, copy},     {"presets", {}, addPresets},    {"export", {"FILE"}, exportItems},
-        {"import", {"FILE"}, import}};
+    static const std::vector<Action> all = {{"list", {}, list},
+                                            {"show", {"NAME"}, show},
+                                            {"add", {"FILE"}, add},
+                                            {"remove", {"NAME"}, removeItem},
+                                            {"putback", {"NAME"}, putItemBack},
+                                            {"rename", {"NAME", "NEW-NAME"}, renameItem},
+                                            {"copy", {"NAME"}, copyItem},
+                                            {"presets", {}, addPresets},
+                                            {"export", {"FILE"}, exportItems},
+                                            {"import", {"FILE"}, import}};
     return all;
 }
 
@@ -256,8 +163,9 @@ std::optional<Fault> faultOfCall(const Action& action, const std::vector<std::st
 {
     const auto given = words.size() - 1, wanted = action.words.size();
     if (given > wanted)
-        return Fault{fmt::format("library {} takes {} behind it, and {} is there; leave it out", action.name,
-                                 wanted == 0 ? "nothing" : "no more", inQuotes(words[wanted + 1]))};
+        return Fault{fmt::format("library {} takes {} behind it, and {} is there; leave it out{}", action.name,
+                                 wanted == 0 ? "nothing" : "no more", inQuotes(words[wanted + 1]),
+                                 wanted == 0 ? "" : " or put a name with spaces in quotes")};
     if (given < wanted)
         return Fault{fmt::format("library {} needs {}; write it behind the {}", action.name, action.words[given],
                                  given == 0 ? action.name : action.words[given - 1])};
