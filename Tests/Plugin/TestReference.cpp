@@ -33,7 +33,7 @@ TEST_CASE("a reference taken live is in the session, in the library and in force
     }
     REQUIRE(t.inSession().references.size() == 1);
     CHECK(t.inSession().references == t.inLibrary().references);
-    const Reference& r = t.inSession().references.front();
+    const Reference r = t.inSession().references.front();
     CHECK(r.offset_dB == Approx(trueOffset_dB).margin(0.005));
     CHECK(r.sampleRate_Hz == 48000.0);
     CHECK(r.source == "live");
