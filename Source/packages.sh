@@ -11,7 +11,7 @@ packages_for_building="
 
 # xauth: xvfb-run needs it and only recommends it.
 packages_for_testing="
-    clang-format clang-tidy python3 python3-numpy python3-scipy xvfb xauth
+    clang clang-format clang-tidy libclang-rt-14-dev python3 python3-numpy python3-scipy xvfb xauth
     lv2-dev sordi jalv jackd2 imagemagick libfftw3-dev"
 
 # Prints those of its arguments that are not installed.

@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
 # What takes too long for Tests/run.sh: the tests tagged [.long] (Monte Carlo over thousands of benches and windows, with
-# the figures they arrive at), the thread sanitizer, and heavy hosts.
+# the figures they arrive at), five minutes of fuzzing without and with sanitizers, the thread sanitizer, and heavy
+# hosts.
 set -u
 cd "$(dirname "$0")/.." || exit 1
 . Source/packages.sh
@@ -25,6 +26,23 @@ for program in build/Tests/couplet_*_tests; do
     # -s shows every figure compared, not only those that fail.
     "$program" "[long]" -s -d yes || status=1
 done
+
+# The processor under random calls and garbage; then likewise under sanitizers, which see what a wrong number hides.
+echo "== fuzz"
+build/Tests/Plugin/Fuzz/couplet_plugin_fuzz 300 "$(date +%s)" || status=1
+echo "== fuzz under sanitizers"
+export ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
+if cmake -S . -B build-fuzz -G Ninja -DCMAKE_BUILD_TYPE=Release -DCOUPLET_SANITIZE=address,undefined \
+    -DCMAKE_CXX_FLAGS_RELEASE=-O1 >build/fuzz.log 2>&1 &&
+    cmake --build build-fuzz --target couplet_plugin_fuzz >>build/fuzz.log 2>&1; then
+    build-fuzz/Tests/Plugin/Fuzz/couplet_plugin_fuzz 300 "$(date +%s)" || status=1
+else
+    tail -n 40 build/fuzz.log
+    status=1
+fi
+
+echo "== fuzz of the parsers, ten minutes each"
+sh Tests/Fuzz/run.sh build-parsers 600 || status=1
 
 # The processor, its editor and the core under the thread sanitizer: audio, state calls and drawing at once.
 echo "== thread sanitizer"

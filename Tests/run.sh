@@ -106,6 +106,9 @@ export ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=halt_on_error=1:print_stacktrac
 build_and_test build-sanitize "core under sanitizers" -DCOUPLET_CORE_ONLY=ON \
     -DCOUPLET_SANITIZE=address,undefined -DCMAKE_CXX_FLAGS_RELEASE=-O1
 
+section "Fuzz of the parsers"
+check "ten seconds of fuzzing each parser find nothing" sh Tests/Fuzz/run.sh build-parsers 10
+
 section "Linter"
 check "clang-tidy finds nothing" sh Tests/House/tidy.sh build
 

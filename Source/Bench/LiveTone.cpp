@@ -36,6 +36,7 @@ ToneSummary LiveTone::summary() const
         peak = std::max(peak, e.hopPeak);
     }
     ToneSummary s = finder.newest();
+    s.live = true;
     const Estimate& last = recent.back();
     s.headroom_dB = peak > 0.0 ? std::optional(std::max(0.0, -decibels(peak))) : std::nullopt;
     s.clippedSamples = last.clippedSamples - recent.front().clippedSamples;

@@ -86,7 +86,9 @@ void noteTake(Reading& r)
                                       "clipped level cannot be judged",
                                       r.tone.clippedSamples));
     if (r.tone.brokenSamples > 0)
-        r.notes.push_back(fmt::format("{} samples were no numbers and counted as zero", r.tone.brokenSamples));
+        r.notes.push_back(brokenSentence(r.tone.brokenSamples));
+    for (auto& sentence : breakSentences(r.tone.breaks, r.tone.live, r.tone.duration_s))
+        r.notes.push_back(std::move(sentence));
 }
 
 void noteReference(Reading& r, const Setup& setup)
@@ -96,7 +98,12 @@ void noteReference(Reading& r, const Setup& setup)
     const Reference* reference = setup.coupler->current();
     if (reference == nullptr)
         return;
-    if (const auto age = ageOf_s(*reference, setup.now); age && *age > setup.coupler->allowedAge_h * 3600.0)
+    const auto age = ageOf_s(*reference, setup.now);
+    if (age && *age < -clocksDiffer_s)
+        r.notes.push_back(
+            "the reference was taken in the future, so its age is not known: was a clock put back? take a "
+            "new one");
+    else if (age && isStale(*reference, *setup.coupler, setup.now))
         r.notes.push_back(fmt::format("the reference is stale: taken {:.0f} h ago, allowed are {:.0f} h", *age / 3600.0,
                                       setup.coupler->allowedAge_h));
     if (reference->sampleRate_Hz > 0.0 && r.tone.sampleRate_Hz > 0.0 &&
@@ -142,6 +149,13 @@ void measure(Reading& r, const Setup& setup)
     input.frequency = *r.tone.frequency;
     input.offset = *offset;
     input.response_dB = responseAddend_dB(r, setup);
+    if (setup.coupler) {
+        const JudgedTerms& judged = setup.coupler->judged;
+        input.responseU_dB = judged.response_dB.value_or(assumedResponse_dB);
+        input.responseObtained = howJudged(judged.response_dB.has_value());
+        input.insertionU_dB = judged.insertion_dB.value_or(assumedInsertion_dB);
+        input.insertionObtained = howJudged(judged.insertion_dB.has_value());
+    }
     input.steadinessU_dB = r.tone.scatter_dB;
     input.humBoundU_dB = r.tone.humBound_dB / std::numbers::sqrt3;
     r.measured = measuredLevel(input);

@@ -83,6 +83,15 @@ JsonValue hertz(const std::optional<Hertz>& f)
     return f ? number(f->value) : JsonValue{};
 }
 
+JsonList checksJson(const std::vector<Check>& checks)
+{
+    JsonList list;
+    for (const Check& c : checks)
+        list.push_back(
+            JsonObject{{"name", c.name}, {"value", number(c.value)}, {"limit", number(c.limit)}, {"passes", c.passes}});
+    return list;
+}
+
 } // namespace
 
 JsonObject jsonOf(const ToneSummary& t)
@@ -127,13 +136,16 @@ JsonObject jsonOf(const Reading& r)
 
 JsonObject jsonOf(const ReferenceOutcome& r)
 {
-    JsonList checks;
-    for (const Check& c : r.checks)
-        checks.push_back(
-            JsonObject{{"name", c.name}, {"value", number(c.value)}, {"limit", number(c.limit)}, {"passes", c.passes}});
+    JsonList seatings;
+    for (const double level : r.seatings_dBFS)
+        seatings.push_back(number(level));
     const Figure offset = r.offset.value_or(Figure{});
     return {{"fit_to_use", r.fitToUse},
-            {"checks", checks},
+            {"checks", checksJson(r.checks)},
+            {"warnings", checksJson(r.warnings)},
+            {"seatings_dbfs", seatings},
+            {"correction_origin",
+             r.correction && !r.correction->origin.empty() ? JsonValue(r.correction->origin) : JsonValue{}},
             {"tone", jsonOf(r.tone)},
             {"offset_db", r.offset ? number(offset.level_dB) : JsonValue{}},
             {"expanded_uncertainty_db", rounded(r.expanded)},

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/ReferenceTaking.h"
 
+#include "Bench/ReferenceStep.h"
+#include "Bench/Seatings.h"
 #include "Metrology/Rating.h"
+#include "Metrology/Repeats.h"
 #include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
@@ -12,17 +15,7 @@
 namespace couplet {
 namespace {
 
-// The certified tone that is meant. Two levels at one frequency cannot be told apart by listening.
-Outcome<CertifiedTone> toneOf(const ReferenceSetup& setup, Hertz heard)
-{
-    const CertifiedTone tone = setup.calibrator.nearest(setup.frequency.value_or(heard));
-    for (const CertifiedTone& other : setup.calibrator.tones)
-        if (other.level_dB != tone.level_dB && sameRatingFrequency(other.frequency, tone.frequency))
-            return Fault{fmt::format("'{}' plays {} dB and {} dB at {}: say which with --level", setup.calibrator.name,
-                                     levelText(tone.level_dB), levelText(other.level_dB),
-                                     nominalFrequencyText(tone.frequency))};
-    return tone;
-}
+constexpr double seatingsApart_dB = 0.2; // common practice, no source
 
 // A correction belongs to one calibrator. With another, its certificate counts besides.
 Correction forThisCalibrator(Correction correction, const ReferenceSetup& setup, std::vector<std::string>& notes)
@@ -42,7 +35,7 @@ void noteWhatIsUnusual(ReferenceOutcome& out, const ReferenceSetup& setup)
     if (setup.pressure && setup.calibrator.pressureLaw.kind == PressureLaw::Kind::none)
         out.notes.push_back(
             "the pressure was not used: this calibrator is taken to regulate itself; a pistonphone needs "
-            "--pressure-law piston");
+            "the law of a piston (--pressure-law piston)");
     if (!out.correction)
         out.notes.push_back("no correction was given: the calibrator's level is taken to stand at the microphone as it "
                             "is, which holds for a bare microphone alone");
@@ -65,6 +58,13 @@ void compareWithHistory(ReferenceOutcome& out, const ReferenceSetup& setup)
     out.history = checkAgainstHistory(out.offset->level_dB, kept);
     if (kept.empty())
         out.notes.push_back("the first reference of this coupler: there is none to compare it with");
+    if (out.history.change_dB)
+        out.warnings.push_back({fmt::format("last time, within {:.2f} dB", out.history.allowedChange_dB),
+                                *out.history.change_dB,
+                                out.history.allowedChange_dB,
+                                "dB",
+                                std::abs(*out.history.change_dB) <= out.history.allowedChange_dB,
+                                {}});
     if (out.history.change_dB && std::abs(*out.history.change_dB) > out.history.allowedChange_dB)
         out.notes.push_back(
             fmt::format("moved by {:+.2f} dB since the last reference (within {:.2f} dB is usual): was a "
@@ -75,35 +75,77 @@ void compareWithHistory(ReferenceOutcome& out, const ReferenceSetup& setup)
                             "calibrator not seated?");
 }
 
-} // namespace
-
-Outcome<ReferenceOutcome> takeReference(const ToneSummary& tone, const ReferenceSetup& setup)
+// Each seating must be fit by itself; which one is not, is said when there are several.
+bool seatingsAreFit(ReferenceOutcome& out, const std::vector<ToneSummary>& seatings, const ReferenceSetup& setup)
 {
-    ReferenceOutcome out;
-    out.tone = tone;
-    const auto facts = toneFacts(tone);
-    if (!facts) {
-        out.notes.push_back(tone.whyNoLevel);
-        return out;
+    bool fit = true;
+    for (std::size_t i = 0; i < seatings.size(); ++i) {
+        const auto checks = fitnessChecks(*toneFacts(seatings[i]), setup.calibrator.calibratorClass,
+                                          out.certified.frequency, setup.needed_s);
+        fit = fit && allPass(checks);
+        for (const Check& check : checks)
+            if (!check.passes)
+                out.notes.push_back(seatings.size() == 1 ? check.reason
+                                                         : fmt::format("seating {}: {}", i + 1, check.reason));
     }
-    const auto certified = toneOf(setup, facts->frequency);
-    if (!certified)
-        return certified.fault();
-    out.certified = *certified;
-    out.checks = fitnessChecks(*facts, setup.calibrator.calibratorClass, out.certified.frequency, shortestReference_s);
-    out.fitToUse = allPass(out.checks);
-    for (const Check& check : out.checks)
-        if (!check.passes)
-            out.notes.push_back(check.reason);
-    if (tone.disturbances > 0)
-        out.notes.push_back(fmt::format("disturbed {} time{}: the longest undisturbed stretch was used, {:.1f} s from "
-                                        "{:.1f} s on",
-                                        tone.disturbances, tone.disturbances == 1 ? "" : "s", tone.stretch_s,
-                                        tone.start_s));
-    out.correction = setup.correction ? setup.correction : setup.coupler.correction;
-    if (out.correction)
-        out.correction = forThisCalibrator(*out.correction, setup, out.notes);
+    return fit;
+}
 
+void noteDisturbances(ReferenceOutcome& out)
+{
+    const ToneSummary& tone = out.tone;
+    const std::string times =
+        fmt::format("disturbed {} time{}: ", tone.disturbances, tone.disturbances == 1 ? "" : "s");
+    if (tone.disturbances > 0)
+        out.notes.push_back(out.seatings_dBFS.size() == 1
+                                ? fmt::format("{}the longest undisturbed stretch was used, {:.1f} s from {:.1f} s on",
+                                              times, tone.stretch_s, tone.start_s)
+                                : times + "the longest undisturbed stretch of each seating was used");
+}
+
+void noteSeatings(ReferenceOutcome& out)
+{
+    if (out.seatings_dBFS.size() < 2)
+        return;
+    const auto [low, high] = std::minmax_element(out.seatings_dBFS.begin(), out.seatings_dBFS.end());
+    if (*high - *low > seatingsApart_dB)
+        out.notes.push_back(fmt::format("the seatings differ by {:.2f} dB: seat the calibrator fully each time, and "
+                                        "take them again",
+                                        *high - *low));
+}
+
+// Told apart by the last reference, a gain that moved by just that step would look like the other level.
+void noteLevelTaken(ReferenceOutcome& out, const ReferenceSetup& setup)
+{
+    if (setup.level_dB)
+        return;
+    for (const CertifiedTone& other : setup.calibrator.tones)
+        if (other.level_dB != out.certified.level_dB && sameRatingFrequency(other.frequency, out.certified.frequency)) {
+            out.notes.push_back(fmt::format(
+                "taken for the calibrator's {} dB, by the last reference; a gain that moved "
+                "by the {} dB to its other level would look the same",
+                levelText(out.certified.level_dB), levelText(std::abs(other.level_dB - out.certified.level_dB))));
+            return;
+        }
+}
+
+Outcome<Done> addStep(ReferenceOutcome& out, ReferenceInput& input, const ReferenceSetup& setup)
+{
+    if (!setup.secondLevel)
+        return Done{};
+    const auto step = levelStep(out.tone, *setup.secondLevel, out.certified, setup.calibrator);
+    if (!step)
+        return step.fault();
+    out.step = *step;
+    out.warnings.push_back(stepCheck(*step));
+    if (!out.warnings.back().passes)
+        out.notes.push_back(out.warnings.back().reason);
+    input.linearity = linearityTerm(*step);
+    return Done{};
+}
+
+ReferenceInput inputOf(const ReferenceOutcome& out, const ReferenceSetup& setup)
+{
     ReferenceInput input;
     input.certifiedLevel_dB = out.certified.level_dB;
     input.certificateU_dB = out.certified.U_dB;
@@ -111,9 +153,53 @@ Outcome<ReferenceOutcome> takeReference(const ToneSummary& tone, const Reference
     input.pressureLaw = setup.calibrator.pressureLaw;
     input.pressure = setup.pressure;
     input.correction = out.correction;
-    input.tone_dBFS = *tone.level_dBFS;
-    input.toneU_dB = tone.scatter_dB;
-    input.frequency = facts->frequency;
+    input.tone_dBFS = *out.tone.level_dBFS;
+    input.toneU_dB = out.tone.scatter_dB;
+    input.frequency = *out.tone.frequency;
+    input.judged = setup.coupler.judged;
+    if (out.seatings_dBFS.size() > 1)
+        input.seating = fromRepeats("seating it again", out.seatings_dBFS,
+                                    fmt::format("scatter of {} seatings", out.seatings_dBFS.size()));
+    return input;
+}
+
+} // namespace
+
+Outcome<ReferenceOutcome> takeReference(const ToneSummary& tone, const ReferenceSetup& setup)
+{
+    return takeReference(std::vector<ToneSummary>{tone}, setup);
+}
+
+Outcome<ReferenceOutcome> takeReference(const std::vector<ToneSummary>& seatings, const ReferenceSetup& setup)
+{
+    ReferenceOutcome out;
+    for (std::size_t i = 0; i < seatings.size(); ++i)
+        if (!toneFacts(seatings[i])) {
+            out.tone = seatings[i];
+            out.notes.push_back(seatings.size() == 1 ? seatings[i].whyNoLevel
+                                                     : fmt::format("seating {}: {}", i + 1, seatings[i].whyNoLevel));
+            return out;
+        }
+    out.tone = together(seatings);
+    for (const ToneSummary& s : seatings)
+        out.seatings_dBFS.push_back(*s.level_dBFS);
+    const auto certified = certifiedTone(setup, *out.tone.frequency, *out.tone.level_dBFS);
+    if (!certified)
+        return certified.fault();
+    out.certified = *certified;
+    noteLevelTaken(out, setup);
+    out.checks =
+        fitnessChecks(*toneFacts(out.tone), setup.calibrator.calibratorClass, out.certified.frequency, setup.needed_s);
+    out.fitToUse = seatingsAreFit(out, seatings, setup) && allPass(out.checks);
+    noteDisturbances(out);
+    noteSeatings(out);
+    out.correction = setup.correction ? setup.correction : setup.coupler.correction;
+    if (out.correction)
+        out.correction = forThisCalibrator(*out.correction, setup, out.notes);
+
+    ReferenceInput input = inputOf(out, setup);
+    if (const auto added = addStep(out, input, setup); !added)
+        return added.fault();
     const auto offset = offsetFrom(input);
     if (!offset)
         return offset.fault();
@@ -125,6 +211,18 @@ Outcome<ReferenceOutcome> takeReference(const ToneSummary& tone, const Reference
     noteWhatIsUnusual(out, setup);
     compareWithHistory(out, setup);
     return out;
+}
+
+std::string whyNotFit(const ReferenceOutcome& outcome)
+{
+    if (outcome.fitToUse)
+        return {};
+    if (!outcome.tone.level_dBFS)
+        return outcome.tone.whyNoLevel;
+    for (const Check& check : outcome.checks)
+        if (!check.passes)
+            return check.reason;
+    return "one of the seatings is not fit to use";
 }
 
 Reference ReferenceOutcome::kept(const ReferenceSetup& setup) const

@@ -63,6 +63,7 @@ void StretchFinder::add(const Estimate& e)
     ++hops;
     hop_s = e.hop_s;
     last = e;
+    watch.add(e);
     dc += e.tone.dc;
     if (hops > hopsToSettle) {
         noise += e.noisePower;
@@ -201,6 +202,7 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
     s.clippedSamples = last.clippedSamples;
     s.brokenSamples = last.brokenSamples;
     s.disturbances = rest.disturbances;
+    s.breaks = watch.breaks();
     if (last.peak > 0.0)
         s.headroom_dB = std::max(0.0, -decibels(last.peak));
     const auto dBFS = [](double meanSquare) {

@@ -54,6 +54,7 @@ private:
     static bool slipped(const std::deque<Hop>&);
 
     std::deque<Hop> waiting;
+    BreakWatch watch;
     Run run, longest;
     int guard = 0; // hops still to be passed over after a disturbance
     int disturbances = 0;

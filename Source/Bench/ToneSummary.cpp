@@ -28,7 +28,14 @@ std::optional<ToneFacts> toneFacts(const ToneSummary& s)
     f.steadyFor_s = s.stretch_s;
     f.slope_dBPerSecond = s.slope_dBPerSecond;
     f.slopeU_dBPerSecond = s.slopeU_dBPerSecond;
+    f.humBelowTone_dB = s.humBelowTone_dB();
     return f;
+}
+
+std::string brokenSentence(std::int64_t samples)
+{
+    return fmt::format("{} sample{} no sound (not a number, or beyond +120 dBFS) and counted as zero", samples,
+                       samples == 1 ? " was" : "s were");
 }
 
 std::string whyNoTone(NoTone reason, const ToneEstimate& e)

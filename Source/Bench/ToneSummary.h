@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Bench/Breaks.h"
 #include "Metrology/Fitness.h"
 #include "Quantities/Units.h"
 #include "Signal/ToneEstimate.h"
@@ -36,6 +37,8 @@ struct ToneSummary
     double stretch_s = 0.0;                // what the tone's figures are drawn from
     double start_s = 0.0;                  // where it begins
     int disturbances = 0;                  // knocks, slips and changes that ended a stretch
+    Breaks breaks;                         // that the same tone outlasted
+    bool live = false;                     // of what sounds now, not of a take
     double secondShare = 0.0;              // of the second channel's power that is this tone, 0 to 1
     std::optional<double> secondSpread_dB; // half the range of its level over the stretch, hop by hop
     bool secondClipped = false;
@@ -48,6 +51,9 @@ struct ToneSummary
 
 // What Metrology asks of a calibrator's tone; absent without one.
 std::optional<ToneFacts> toneFacts(const ToneSummary&);
+
+// For samples that came from upstream and were no sound.
+std::string brokenSentence(std::int64_t samples);
 
 // The sentence for a tone that is not there.
 std::string whyNoTone(NoTone, const ToneEstimate&);

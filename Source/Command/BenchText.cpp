@@ -169,9 +169,13 @@ std::string textOf(const ReferenceOutcome& r, const std::string& coupler)
                 budget(r.offset->budget, r.expanded);
     if (!r.checks.empty())
         text += "is the tone fit to be used?\n";
-    for (const Check& c : r.checks)
-        text += fmt::format("  {} {} {}\n", c.passes ? "yes" : "NO ", padded(c.name, 40),
+    for (const auto* list : {&r.checks, &r.warnings})
+        for (const Check& c : *list)
+            text +=
+                fmt::format("  {} {} {}\n", c.passes ? "yes" : (list == &r.checks ? "NO " : "?  "), padded(c.name, 40),
                             c.unit.empty() ? fmt::format("{:g}", c.value) : fmt::format("{:.2f} {}", c.value, c.unit));
+    if (r.correction && !r.correction->origin.empty())
+        text += "the correction: " + r.correction->origin + "\n";
     if (r.history.change_dB)
         text += fmt::format("since the last reference: {} dB\n", signedLevelText(*r.history.change_dB));
     return text + toneLines(r.tone) + notes(r.notes);

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/FitJson.h"
+#include "Bench/FitKeeping.h"
 #include "Bench/Reading.h"
 #include "Bench/ReadingJson.h"
 #include "Bench/ReferenceTaking.h"
+#include "Bench/SimulatedFit.h"
 #include "Bench/SimulatedPapers.h"
 #include "Bench/StretchFinder.h"
 #include "Command/BenchText.h"
@@ -49,6 +52,8 @@ public:
     {
         if (const auto done = stock(); !done)
             return done.fault();
+        if (const auto done = findCorrection(); !done)
+            return done.fault();
         if (const auto done = reference(); !done)
             return done.fault();
         for (std::size_t i = 0; i < scenario.earphones.size(); ++i)
@@ -74,9 +79,25 @@ private:
         calibrator = calibratorOnPaper(scenario);
         if (const auto done = folder.save(calibrator); !done)
             return done;
-        for (std::size_t i = 0; i < scenario.earphones.size(); ++i)
-            if (const auto done = folder.save(earphoneOnPaper(scenario, i)); !done)
+        for (std::size_t i = 0; i < scenario.earphones.size(); ++i) {
+            Earphone earphone = earphoneOnPaper(scenario, i);
+            earphone.choseCorrectionOf.clear(); // who chooses it is seen below
+            if (const auto done = folder.save(earphone); !done)
                 return done;
+        }
+        return Done{};
+    }
+    // From four fittings and the earphones that are not kept aside; these bear a mark from now on.
+    Outcome<Done> findCorrection()
+    {
+        const FitInput input = fitOnPaper(scenario);
+        const auto fit = fitCorrection(input);
+        if (!fit)
+            return fit.fault();
+        coupler.correction = correctionFrom(input, *fit, timeNow());
+        if (const auto notes = keepCorrection(folder, coupler, *coupler.correction, *fit); !notes)
+            return notes.fault();
+        report.push_back({"fit", jsonOf(input, *fit)});
         return Done{};
     }
     template <class T> static bool isSimulated(const T& item)
@@ -124,7 +145,10 @@ private:
             return Fault{"the scenario's earphone cannot be put on the simulated coupler"};
         Setup setup;
         setup.coupler = coupler;
-        setup.earphone = earphoneOnPaper(scenario, index);
+        const auto earphone = folder.earphone(earphoneOnPaper(scenario, index).name);
+        if (!earphone)
+            return earphone.fault();
+        setup.earphone = *earphone;
         setup.side = side == Side::left ? "left" : "right";
         setup.drive = driveOnPaper(scenario, index);
         setup.now = timeNow();

@@ -12,12 +12,6 @@
 namespace couplet {
 namespace {
 
-Outcome<Answer> runFit(const Arguments&)
-{
-    return Fault{"fit is not there yet; 'couplet reference TAKE --correction 1.36dB' takes a correction that was found "
-                 "elsewhere"};
-}
-
 Outcome<Answer> runReport(const Arguments&)
 {
     return Fault{"report is not there yet; 'couplet read TAKE --json' has all that a page would show"};

@@ -81,7 +81,7 @@ Outcome<Answer> runLevels(const Arguments& arguments)
         notes.push_back(
             fmt::format("clipped: {} samples at full scale; the levels are too low", analysis->tone.clippedSamples));
     if (analysis->tone.brokenSamples > 0)
-        notes.push_back(fmt::format("{} samples were no numbers and counted as zero", analysis->tone.brokenSamples));
+        notes.push_back(brokenSentence(analysis->tone.brokenSamples));
     const TakeAnalysis& e = *analysis;
     if (e.sampleRate_Hz < 44100.0)
         notes.push_back("below 44.1 kHz sampling the weightings end with the take's own band, and A may err by 0.3 dB");

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Command/BenchArguments.h"
 #include "Command/ItemText.h"
+#include "Command/LibraryActions.h"
 #include "Command/Verb.h"
 #include "Library/Bundle.h"
 #include "Library/NearNames.h"
@@ -25,11 +26,6 @@ JsonList notesOf(const Folder::Listing& listing)
     return notes;
 }
 
-std::string lineOf(const JsonValue& value)
-{
-    return printedJson(value, JsonLayout::line) + "\n";
-}
-
 std::string listingJson(const Folder::Listing& listing)
 {
     JsonObject object;
@@ -41,7 +37,7 @@ std::string listingJson(const Folder::Listing& listing)
         object.emplace_back(listNames[kind], std::move(list));
     }
     object.emplace_back("notes", notesOf(listing));
-    return lineOf(object);
+    return jsonLine(object);
 }
 
 std::string listingText(const Folder::Listing& listing, const fs::path& root)
@@ -56,35 +52,18 @@ std::string listingText(const Folder::Listing& listing, const fs::path& root)
     return text;
 }
 
-// What was done to which items, as text or JSON.
-Answer report(bool asJson, const char* what, const std::vector<Item>& items, JsonList notes)
-{
-    if (asJson) {
-        JsonList done;
-        for (const auto& item : items)
-            done.push_back(JsonObject{{"kind", kindOf(item)}, {"name", nameOf(item)}});
-        return {lineOf(JsonObject{{what, std::move(done)}, {"notes", std::move(notes)}})};
-    }
-    std::string text;
-    for (const auto& item : items)
-        text += fmt::format("{} {}\n", what, titleOf(item));
-    for (const auto& note : notes)
-        text += onOneLine(*note.as<std::string>()) + "\n";
-    return {text};
-}
-
-Outcome<Answer> list(const Folder& folder, const std::string&, bool asJson)
+Outcome<Answer> list(const Folder& folder, const LibraryCall& call)
 {
     const auto listing = folder.list();
-    return Answer{asJson ? listingJson(listing) : listingText(listing, folder.path())};
+    return Answer{call.asJson ? listingJson(listing) : listingText(listing, folder.path())};
 }
 
-Outcome<Answer> show(const Folder& folder, const std::string& name, bool asJson)
+Outcome<Answer> show(const Folder& folder, const LibraryCall& call)
 {
-    const auto item = folder.find(name);
+    const auto item = folder.find(call.first);
     if (!item)
         return item.fault();
-    return Answer{asJson ? lineOf(jsonOf(*item)) : detailsOf(*item)};
+    return Answer{call.asJson ? jsonLine(jsonOf(*item)) : detailsOf(*item)};
 }
 
 Outcome<Answer> save(const Folder& folder, const std::string& file, const std::vector<Item>& items, const char* what,
@@ -103,67 +82,102 @@ Outcome<Answer> save(const Folder& folder, const std::string& file, const std::v
     JsonList notes;
     for (const auto& item : plan->alreadyThere)
         notes.push_back(titleOf(item) + " was there already, the same");
-    return report(asJson, what, plan->toSave, std::move(notes));
+    return reportOf(asJson, what, plan->toSave, std::move(notes));
 }
 
-Outcome<Answer> add(const Folder& folder, const std::string& file, bool asJson)
+Outcome<Answer> add(const Folder& folder, const LibraryCall& call)
 {
-    const auto item = Folder::readFile(file);
+    const auto item = Folder::readFile(call.first);
     if (!item)
         return item.fault();
-    return save(folder, file, {*item}, "added", asJson);
+    return save(folder, call.first, {*item}, "added", call.asJson);
 }
 
-Outcome<Answer> import(const Folder& folder, const std::string& file, bool asJson)
+Outcome<Answer> import(const Folder& folder, const LibraryCall& call)
 {
-    const auto items = readItems(file);
+    const auto items = readItems(call.first);
     if (!items)
         return items.fault();
-    return save(folder, file, *items, "imported", asJson);
+    return save(folder, call.first, *items, "imported", call.asJson);
 }
 
-Outcome<Answer> remove(const Folder& folder, const std::string& name, bool asJson)
+// All of the library, or one item; a coupler with the calibrators that it names.
+Outcome<std::vector<Item>> itemsToExport(const Folder& folder, const Folder::Listing& listing, const std::string& only)
 {
-    const auto item = folder.find(name);
-    if (!item)
-        return item.fault();
-    if (const auto done = folder.remove(name); !done)
-        return done.fault();
-    return report(asJson, "removed", {*item}, {"its file stays in the library's folder, with .bak behind its name"});
-}
-
-// A name that is taken is never written over: it might be anything.
-Outcome<Answer> exportAll(const Folder& folder, const std::string& file, bool asJson)
-{
-    std::error_code error;
-    if (fs::exists(fs::symlink_status(file, error)))
-        return Fault{fmt::format("{}: it is there already and is left as it is; give another name", file)};
-    const auto listing = folder.list();
+    if (!only.empty()) {
+        const auto item = folder.find(only);
+        if (!item)
+            return item.fault();
+        const auto* coupler = std::get_if<Coupler>(&*item);
+        return coupler ? withWhatItNeeds(listing, *coupler) : std::vector<Item>{*item};
+    }
     if (listing.items.empty())
         return Fault{fmt::format("the library {} has no items to export; name another with --library",
                                  inQuotes(folder.path().string()))};
-    const auto text = bundleTextOf(listing.items);
+    return listing.items;
+}
+
+// A name that is taken is never written over: it might be anything.
+Outcome<Answer> exportItems(const Folder& folder, const LibraryCall& call)
+{
+    std::error_code error;
+    if (fs::exists(fs::symlink_status(call.first, error)))
+        return Fault{
+            fmt::format("{}: it is there already and is left as it is; give another name", onOneLine(call.first))};
+    const auto listing = folder.list();
+    const auto items = itemsToExport(folder, listing, call.only);
+    if (!items)
+        return items.fault();
+    const auto text = bundleTextOf(*items);
     if (!text)
         return text.fault();
-    if (const auto done = replaceFile(file, *text, false); !done)
+    if (const auto done = replaceFile(call.first, *text, false); !done)
         return done.fault();
-    return report(asJson, "exported", listing.items, notesOf(listing));
+    return reportOf(call.asJson, "exported", *items, notesOf(listing));
 }
 
 struct Action
 {
     const char* name;
-    const char* word; // what has to follow; empty: nothing
-    Outcome<Answer> (*run)(const Folder&, const std::string& word, bool asJson);
+    std::vector<const char*> words; // what has to follow
+    Outcome<Answer> (*run)(const Folder&, const LibraryCall&);
 };
 
-constexpr Action actions[] = {{"list", "", list},         {"show", "NAME", show},        {"add", "FILE", add},
-                              {"remove", "NAME", remove}, {"export", "FILE", exportAll}, {"import", "FILE", import}};
+const std::vector<Action>& actions()
+{
+    static const std::vector<Action> all = {{"list", {}, list},
+                                            {"show", {"NAME"}, show},
+                                            {"add", {"FILE"}, add},
+                                            {"remove", {"NAME"}, removeItem},
+                                            {"putback", {"NAME"}, putItemBack},
+                                            {"rename", {"NAME", "NEW-NAME"}, renameItem},
+                                            {"copy", {"NAME"}, copyItem},
+                                            {"presets", {}, addPresets},
+                                            {"export", {"FILE"}, exportItems},
+                                            {"import", {"FILE"}, import}};
+    return all;
+}
+
+// What is wrong with the words behind the action, if anything.
+std::optional<Fault> faultOfCall(const Action& action, const std::vector<std::string>& words, bool hasOnly)
+{
+    const auto given = words.size() - 1, wanted = action.words.size();
+    if (given > wanted)
+        return Fault{fmt::format("library {} takes {} behind it, and {} is there; leave it out{}", action.name,
+                                 wanted == 0 ? "nothing" : "no more", inQuotes(words[wanted + 1]),
+                                 wanted == 0 ? "" : " or put a name with spaces in quotes")};
+    if (given < wanted)
+        return Fault{fmt::format("library {} needs {}; write it behind the {}", action.name, action.words[given],
+                                 given == 0 ? action.name : action.words[given - 1])};
+    if (hasOnly && action.run != exportItems)
+        return Fault{fmt::format("--only is for library export; leave it out of library {}", action.name)};
+    return std::nullopt;
+}
 
 Fault unknownAction(const std::string& written)
 {
     std::vector<std::string> names;
-    for (const auto& action : actions)
+    for (const auto& action : actions())
         names.emplace_back(action.name);
     const auto near = nearNames(written, names);
     std::string choices;
@@ -177,22 +191,20 @@ Fault unknownAction(const std::string& written)
 Outcome<Answer> runLibrary(const Arguments& arguments)
 {
     const auto& words = arguments.words();
-    const auto* action =
-        std::find_if(std::begin(actions), std::end(actions), [&](const Action& a) { return a.name == words.front(); });
-    if (action == std::end(actions))
+    const auto action =
+        std::find_if(actions().begin(), actions().end(), [&](const Action& a) { return a.name == words.front(); });
+    if (action == actions().end())
         return unknownAction(words.front());
-    const std::string_view wanted = action->word;
-    if (wanted.empty() && words.size() > 1)
-        return Fault{fmt::format("library {} takes nothing behind it, and {} is there; leave it out", action->name,
-                                 inQuotes(words[1]))};
-    if (!wanted.empty() && words.size() < 2)
-        return Fault{fmt::format("library {} needs {}; write it behind the {}", action->name, wanted, action->name)};
+    if (const auto fault = faultOfCall(*action, words, arguments.has("only")))
+        return *fault;
     const auto folder = libraryOf(arguments);
     std::error_code error;
     if (fs::exists(folder.path(), error) && !fs::is_directory(folder.path(), error))
         return Fault{
             fmt::format("{}: it is no folder; name the library's folder with --library", folder.path().string())};
-    return action->run(folder, words.size() > 1 ? words[1] : std::string(), arguments.has("json"));
+    const auto* only = arguments.value("only");
+    return action->run(folder, {words.size() > 1 ? words[1] : "", words.size() > 2 ? words[2] : "", only ? *only : "",
+                                arguments.has("json")});
 }
 
 } // namespace couplet

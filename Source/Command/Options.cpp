@@ -92,22 +92,41 @@ std::vector<OptionSpec> referenceOptions()
         {"class", "1|2", "the calibrator's class after IEC 60942"},
         {"pressure", "98.6kPa", "static pressure on the bench"},
         {"pressure-law", "piston", "the level follows static pressure as a piston source's does"},
-        {"keep", "", "keep the reference in the library; a coupler that is new is made"},
+        {"second-level", "TAKE", "the calibrator's other level: checks the input's linearity"},
+        {"seating-uncertainty", "0.10dB", "of one seating; of several takes their scatter stands for it"},
+        {"drift-uncertainty", "0.04dB", "of the input since the reference"},
+        {"pressure-uncertainty", "0.2kPa", "the barometer's expanded uncertainty"},
+        {"response-uncertainty", "0.10dB", "of the microphone without a table; with --keep, for readings"},
+        {"insertion-uncertainty", "0.22dB", "of one insertion; with --keep, for readings"},
+        {"keep", "", "keep the reference and these terms in the library; a new coupler is made"},
+        {"check", "", "does the last reference still hold? Nothing is stored"},
+        {"history", "", "the coupler's references with mean, limits, drift and due date"},
+        {"csv", "", "the history as CSV"},
+        {"set-aside", "TIME", "the reference taken then no longer counts; it is never deleted"},
+        {"reason", "TEXT", "why it is set aside"},
+        {"put-back", "TIME", "the reference taken then counts again"},
     };
 }
 
 VerbSpec referenceVerb()
 {
     return {"reference",
-            "Finds from a take of the calibrator what full scale stands for.",
-            "TAKE --coupler NAME [--channel N]\n"
+            "Finds from takes of the calibrator, one a seating, what full scale stands for.",
+            "TAKE... --coupler NAME [--channel N] [--second-level TAKE]\n"
             "[--correction 1.36dB [--correction-uncertainty 0.45dB]\n"
             "    [--correction-includes-calibrator]]\n"
             "(--calibrator NAME | --level 114.02dB [--frequency 1000Hz]\n"
             "    [--level-uncertainty 0.15dB] [--class 1|2])\n"
-            "[--pressure 98.6kPa --pressure-law piston] [--keep]",
-            {"TAKE"},
-            1,
+            "[--pressure 98.6kPa --pressure-law piston]\n"
+            "[--pressure-uncertainty 0.2kPa]\n"
+            "[--seating-uncertainty 0.10dB] [--drift-uncertainty 0.04dB]\n"
+            "[--response-uncertainty 0.10dB]\n"
+            "[--insertion-uncertainty 0.22dB]\n"
+            "[--keep | --check]\n"
+            "--history [--csv] |\n"
+            "--set-aside TIME --reason TEXT | --put-back TIME",
+            {"TAKE", "TAKE", "TAKE", "TAKE", "TAKE", "TAKE", "TAKE", "TAKE", "TAKE"},
+            0,
             referenceOptions(),
             {"couplet reference calibrator.wav --coupler bench --level 114.02dB",
              "--level-uncertainty 0.15dB --class 1 --correction 1.36dB", "--correction-uncertainty 0.45dB --keep"}};
@@ -116,30 +135,37 @@ VerbSpec referenceVerb()
 VerbSpec fitVerb()
 {
     return {"fit",
-            "Finds a coupler's correction from repeated readings.",
-            "READINGS.csv [--coupler NAME] [--calibrator-uncertainty 0.15dB]\n"
+            "Finds how much a coupler takes away from a calibrator's level, from repeated readings.",
+            "READINGS.csv [--coupler NAME]\n"
+            "[--calibrator-uncertainty 0.15dB | --calibrator NAME]\n"
             "[--transfer-uncertainty 0.30dB] [--adapter-uncertainty 0.20dB]\n"
-            "[--seating-uncertainty 0.10dB] [--keep]",
+            "[--seating-uncertainty 0.10dB] [--frequency 1000Hz]\n"
+            "[--wanted-uncertainty 0.40dB] [--keep]",
             {"READINGS.csv"},
             1,
             {{"coupler", "NAME", "coupler that the correction is for"},
              {"calibrator-uncertainty", "0.15dB", "expanded uncertainty of the calibrator's level"},
-             {"transfer-uncertainty", "0.30dB", "expanded uncertainty of taking it over from another coupler"},
+             {"calibrator", "NAME", "calibrator of the library, in place of its uncertainty"},
+             {"transfer-uncertainty", "0.30dB",
+              "expanded uncertainty of taking it over from another coupler; 0dB: it is the same"},
              {"adapter-uncertainty", "0.20dB", "expanded uncertainty of the adapter"},
-             {"seating-uncertainty", "0.10dB", "expanded uncertainty of seating"},
-             {"keep", "", "keep the correction in the library"}},
-            {"couplet fit readings.csv --coupler bench --keep"}};
+             {"seating-uncertainty", "0.10dB", "expanded uncertainty of seating the reference"},
+             {"frequency", "1000Hz", "frequency that the readings were made at"},
+             {"wanted-uncertainty", "0.40dB", "tell how many more readings would bring U to this"},
+             {"keep", "", "keep the correction in the coupler, and mark the earphones that chose it"}},
+            {"couplet fit readings.csv --calibrator-uncertainty 0.15dB", "--coupler bench --keep"}};
 }
 
 VerbSpec libraryVerb()
 {
     return {"library",
             "Shows and changes the library of couplers, calibrators and earphones.",
-            "list | show NAME | add FILE | remove NAME |\n"
-            "export FILE | import FILE",
-            {"list|show|add|remove|export|import", "NAME or FILE"},
+            "list | show NAME | add FILE | remove NAME | putback NAME |\n"
+            "rename NAME NEW-NAME | copy NAME | presets |\n"
+            "export FILE [--only NAME] | import FILE",
+            {"list|show|add|remove|putback|rename|copy|presets|export|import", "NAME or FILE", "NEW-NAME"},
             1,
-            {},
+            {{"only", "NAME", "export this item alone; a coupler with the calibrators it names"}},
             {"couplet library show bench"}};
 }
 

@@ -2,148 +2,22 @@
 #include "Bench/ReadingJson.h"
 #include "Command/BenchArguments.h"
 #include "Command/BenchText.h"
+#include "Command/HistoryText.h"
+#include "Command/ReferenceArguments.h"
 #include "Command/TakeAnalysis.h"
 #include "Command/Verb.h"
 
+#include "Bench/QuickCheck.h"
 #include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
 
-#include <cmath>
+#include <algorithm>
 #include <filesystem>
+#include <utility>
 
 namespace couplet {
 namespace {
-
-// Two levels at one frequency (94 and 114 dB) are told apart by --level.
-Outcome<Calibrator> withLevel(Calibrator calibrator, double level_dB)
-{
-    constexpr double near_dB = 2.0;
-    std::erase_if(calibrator.tones, [&](const CertifiedTone& t) { return std::abs(t.level_dB - level_dB) > near_dB; });
-    if (calibrator.tones.empty())
-        return Fault{fmt::format("--level: '{}' has no tone within {:g} dB of {} dB; see 'couplet library show'",
-                                 calibrator.name, near_dB, levelText(level_dB))};
-    return calibrator;
-}
-
-Outcome<PressureLaw> pressureLaw(const Arguments& arguments)
-{
-    PressureLaw law;
-    const std::string* name = arguments.value("pressure-law");
-    if (name == nullptr)
-        return law;
-    if (*name == "piston")
-        law.kind = PressureLaw::Kind::piston;
-    else if (*name != "none")
-        return Fault{
-            fmt::format("--pressure-law: '{}' is no law; write piston, or none for a calibrator that regulates "
-                        "itself",
-                        *name)};
-    return law;
-}
-
-Outcome<Calibrator> calibratorOf(const Arguments& arguments, const Folder& folder)
-{
-    const std::string* name = arguments.value("calibrator");
-    const auto level = arguments.quantity<double>("level", parseDecibels);
-    if (!level)
-        return level.fault();
-    if (name == nullptr && !*level)
-        return Fault{"which calibrator? give --calibrator NAME, or its certified --level, for example --level 94.00dB"};
-    if (name != nullptr) {
-        for (const char* option : {"level-uncertainty", "class", "pressure-law"})
-            if (arguments.has(option))
-                return Fault{fmt::format("--{} is the calibrator's own and '{}' has it: leave it out", option, *name)};
-        auto found = folder.calibrator(*name);
-        if (!found || !*level)
-            return found;
-        return withLevel(*found, **level);
-    }
-    Calibrator typed;
-    const auto U = spread(arguments, "level-uncertainty");
-    if (!U)
-        return U.fault();
-    const auto frequency = arguments.quantity<Hertz>("frequency", parseHertz);
-    if (!frequency)
-        return frequency.fault();
-    const auto law = pressureLaw(arguments);
-    if (!law)
-        return law.fault();
-    if (const std::string* given = arguments.value("class")) {
-        if (*given != "1" && *given != "2")
-            return Fault{fmt::format("--class: '{}' is no class of IEC 60942 here; write 1 or 2", *given)};
-        typed.calibratorClass = *given == "1" ? 1 : 2;
-    }
-    typed.name = fmt::format("typed: {} dB", levelText(**level));
-    typed.pressureLaw = *law;
-    if (*frequency)
-        typed.tones = {{**frequency, **level, *U}};
-    else // the two that calibrators have, the nearer one is believed
-        typed.tones = {{Hertz(1000.0), **level, *U}, {Hertz(250.0), **level, *U}};
-    return typed;
-}
-
-Outcome<std::optional<Correction>> correctionOf(const Arguments& arguments, const std::string& calibrator,
-                                                std::optional<Hertz> frequency, const std::string& now)
-{
-    const auto value = arguments.quantity<double>("correction", parseDecibels);
-    if (!value)
-        return value.fault();
-    const auto U = spread(arguments, "correction-uncertainty");
-    if (!U)
-        return U.fault();
-    if (!*value) {
-        for (const char* option : {"correction-uncertainty", "correction-includes-calibrator"})
-            if (arguments.has(option))
-                return Fault{fmt::format("--{} needs --correction beside it", option)};
-        return std::optional<Correction>{};
-    }
-    Correction c;
-    c.value_dB = **value;
-    c.U_dB = *U;
-    c.includesCalibrator = arguments.has("correction-includes-calibrator");
-    c.calibrator = calibrator;
-    c.frequency = frequency;
-    c.origin = "typed";
-    c.date = now;
-    return std::optional(c);
-}
-
-Outcome<ReferenceSetup> setupOf(const Arguments& arguments, const Folder& folder)
-{
-    ReferenceSetup setup;
-    setup.now = timeNow();
-    const std::string* name = arguments.value("coupler");
-    if (name == nullptr)
-        return Fault{"which coupler? give --coupler NAME; a new one is made by --keep"};
-    setup.coupler.name = *name;
-    const auto known = folder.coupler(*name);
-    if (known)
-        setup.coupler = *known;
-    else if (folder.holdsCoupler(*name) || !(arguments.has("keep") || arguments.has("correction")))
-        return known.fault(); // it is there and cannot be read, or is not meant to be made
-    auto calibrator = calibratorOf(arguments, folder);
-    if (!calibrator)
-        return calibrator.fault();
-    setup.calibrator = *std::move(calibrator);
-    const auto frequency = arguments.quantity<Hertz>("frequency", parseHertz);
-    if (!frequency)
-        return frequency.fault();
-    setup.frequency = *frequency;
-    const auto pressure = arguments.quantity<Kilopascals>("pressure", parseKilopascals);
-    if (!pressure)
-        return pressure.fault();
-    setup.pressure = *pressure;
-    auto correction = correctionOf(arguments, setup.calibrator.name, setup.frequency, setup.now);
-    if (!correction)
-        return correction.fault();
-    setup.correction = *std::move(correction);
-    const auto channel = microphoneChannel(arguments);
-    if (!channel)
-        return channel.fault();
-    setup.channel = *channel;
-    return setup;
-}
 
 // A reference that is not fit is told, and not kept: an offset from it would look like any other.
 Outcome<Done> keep(ReferenceOutcome& reference, const ReferenceSetup& setup, const Folder& folder)
@@ -161,30 +35,140 @@ Outcome<Done> keep(ReferenceOutcome& reference, const ReferenceSetup& setup, con
     return folder.save(coupler);
 }
 
+Answer answerOf(const Arguments& arguments, const JsonObject& json, const std::string& text, bool yes)
+{
+    Answer answer;
+    answer.status = yes ? 0 : 1;
+    answer.text = arguments.has("json") ? printedJson(json, JsonLayout::line) + "\n" : text;
+    return answer;
+}
+
+// What belongs to another use of the verb would be left unheeded in silence.
+Outcome<Done> only(const Arguments& arguments, const char* use, const std::vector<std::string_view>& allowed)
+{
+    for (const OptionSpec& option : verbNamed("reference")->options)
+        if (arguments.has(option.name) && option.name != use &&
+            std::find(allowed.begin(), allowed.end(), option.name) == allowed.end())
+            return Fault{fmt::format("--{} has no part in --{}: leave it out", option.name, use)};
+    if (!arguments.words().empty())
+        return Fault{fmt::format("--{} takes no TAKE: leave {} out", use, couplet::quoted(arguments.words().front()))};
+    return Done{};
+}
+
+Outcome<Coupler> knownCoupler(const Arguments& arguments, const Folder& folder)
+{
+    const std::string* name = arguments.value("coupler");
+    if (name == nullptr)
+        return Fault{"which coupler? give --coupler NAME"};
+    return folder.coupler(*name);
+}
+
+Outcome<Answer> showHistory(const Arguments& arguments, const Folder& folder)
+{
+    if (const auto good = only(arguments, "history", {"coupler", "csv"}); !good)
+        return good.fault();
+    if (arguments.has("csv") && arguments.has("json"))
+        return Fault{"--csv and --json exclude each other: leave one out"};
+    const auto coupler = knownCoupler(arguments, folder);
+    if (!coupler)
+        return coupler.fault();
+    const auto history = historyOf(*coupler, timeNow());
+    if (arguments.has("csv"))
+        return Answer{csvOf(history)};
+    return answerOf(arguments, jsonOf(history, coupler->name), textOf(history, coupler->name), true);
+}
+
+Outcome<Answer> changeHistory(const Arguments& arguments, const Folder& folder, const char* option)
+{
+    const bool aside = std::string_view(option) == "set-aside";
+    if (const auto good = only(arguments, option, {"coupler", aside ? "reason" : option}); !good)
+        return good.fault();
+    const std::string* reason = arguments.value("reason");
+    if (aside && (reason == nullptr || trimmed(*reason).empty()))
+        return Fault{"why is it set aside? give --reason TEXT"};
+    auto coupler = knownCoupler(arguments, folder);
+    if (!coupler)
+        return coupler.fault();
+    const auto done = setAside(*coupler, *arguments.value(option), aside ? std::string(trimmed(*reason)) : "");
+    if (!done)
+        return done.fault();
+    if (const auto saved = folder.save(*coupler); !saved)
+        return saved.fault();
+    const auto history = historyOf(*coupler, timeNow());
+    return answerOf(arguments, jsonOf(history, coupler->name), textOf(history, coupler->name), true);
+}
+
+Outcome<std::vector<ToneSummary>> seatingsOf(const Arguments& arguments, int channel)
+{
+    std::vector<ToneSummary> seatings;
+    for (const std::string& take : arguments.words()) {
+        const auto analysis = analyseTake(take, channel);
+        if (!analysis)
+            return analysis.fault();
+        seatings.push_back(analysis->tone);
+    }
+    return seatings;
+}
+
+Outcome<Answer> check(const Arguments& arguments, const Folder& folder, const ReferenceSetup& setup)
+{
+    for (const char* option : {"keep", "second-level"})
+        if (arguments.has(option))
+            return Fault{fmt::format("--check stores nothing and needs no --{}: leave it out", option)};
+    if (arguments.words().size() > 1)
+        return Fault{"--check takes one TAKE: leave the others out"};
+    if (const auto known = folder.coupler(setup.coupler.name); !known)
+        return known.fault();
+    const auto tone = seatingsOf(arguments, setup.channel);
+    if (!tone)
+        return tone.fault();
+    const auto result = quickCheck(tone->front(), setup);
+    return answerOf(arguments, jsonOf(result), textOf(result, setup.coupler.name),
+                    result.verdict == QuickCheck::Verdict::holds);
+}
+
+Outcome<Answer> take(const Arguments& arguments, const Folder& folder, ReferenceSetup setup)
+{
+    const auto seatings = seatingsOf(arguments, setup.channel);
+    if (!seatings)
+        return seatings.fault();
+    for (const std::string& word : arguments.words())
+        setup.source += (setup.source.empty() ? "" : ", ") + std::filesystem::path(word).filename().string();
+    if (const std::string* second = arguments.value("second-level")) {
+        const auto analysis = analyseTake(*second, setup.channel);
+        if (!analysis)
+            return analysis.fault();
+        setup.secondLevel = analysis->tone;
+    }
+    auto reference = takeReference(*seatings, setup);
+    if (!reference)
+        return reference.fault();
+    if (arguments.has("keep"))
+        if (const auto done = keep(*reference, setup, folder); !done)
+            return done.fault();
+    return answerOf(arguments, jsonOf(*reference), textOf(*reference, setup.coupler.name), reference->fitToUse);
+}
+
 } // namespace
 
 Outcome<Answer> runReference(const Arguments& arguments)
 {
     const Folder folder = libraryOf(arguments);
-    auto setup = setupOf(arguments, folder);
+    if (arguments.has("history"))
+        return showHistory(arguments, folder);
+    for (const char* option : {"set-aside", "put-back"})
+        if (arguments.has(option))
+            return changeHistory(arguments, folder, option);
+    for (const auto& [option, needed] : {std::pair{"csv", "history"}, std::pair{"reason", "set-aside"}})
+        if (arguments.has(option))
+            return Fault{fmt::format("--{} needs --{} beside it", option, needed)};
+    if (arguments.words().empty())
+        return Fault{fmt::format("reference needs TAKE; write it behind the verb, for example '{}'",
+                                 verbNamed("reference")->example.front())};
+    const auto setup = referenceSetup(arguments, folder);
     if (!setup)
         return setup.fault();
-    const std::string& take = arguments.words().front();
-    setup->source = std::filesystem::path(take).filename().string();
-    const auto analysis = analyseTake(take, setup->channel);
-    if (!analysis)
-        return analysis.fault();
-    auto reference = takeReference(analysis->tone, *setup);
-    if (!reference)
-        return reference.fault();
-    if (arguments.has("keep"))
-        if (const auto done = keep(*reference, *setup, folder); !done)
-            return done.fault();
-    Answer answer;
-    answer.status = reference->fitToUse ? 0 : 1;
-    answer.text = arguments.has("json") ? printedJson(jsonOf(*reference), JsonLayout::line) + "\n"
-                                        : textOf(*reference, setup->coupler.name);
-    return answer;
+    return arguments.has("check") ? check(arguments, folder, *setup) : take(arguments, folder, *setup);
 }
 
 } // namespace couplet

@@ -24,6 +24,7 @@ Outcome<Answer> runDemo(const Arguments&);
 Outcome<Answer> runRead(const Arguments&);
 Outcome<Answer> runLevels(const Arguments&);
 Outcome<Answer> runReference(const Arguments&);
+Outcome<Answer> runFit(const Arguments&);
 Outcome<Answer> runLibrary(const Arguments&);
 
 } // namespace couplet

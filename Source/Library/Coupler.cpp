@@ -26,6 +26,13 @@ std::optional<double> ageOf_s(const Reference& reference, std::string_view now)
     return std::chrono::duration<double>(*present - *taken).count();
 }
 
+bool isStale(const Reference& reference, const Coupler& coupler, std::string_view now)
+{
+    constexpr double secondsPerHour = 3600.0;
+    const auto age = ageOf_s(reference, now);
+    return age && (*age > coupler.allowedAge_h * secondsPerHour || *age < -clocksDiffer_s);
+}
+
 std::string timeNow()
 {
     return textOf(std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()));

@@ -52,6 +52,7 @@ struct Coupler
     std::optional<Correction> correction;
     std::vector<Reference> references; // oldest first
     double allowedAge_h = 24.0;        // > 0
+    JudgedTerms judged;                // what stands in the place of this product's assumptions
     int slot = 0;                      // 1 to 16; 0: none
     bool simulated = false;            // belongs to the simulated bench
 
@@ -60,6 +61,11 @@ struct Coupler
 
     bool operator==(const Coupler&) const = default;
 };
+
+// Older than its coupler allows, or taken so far in the future that a clock must have been put back: then its age is
+// not known.
+bool isStale(const Reference&, const Coupler&, std::string_view now);
+inline constexpr double clocksDiffer_s = 60.0; // of two computers
 
 // Seconds since `takenAt`; absent when the text is no time.
 std::optional<double> ageOf_s(const Reference&, std::string_view now);

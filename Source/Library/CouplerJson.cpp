@@ -45,6 +45,32 @@ JsonObject fieldsOf(const Correction& correction)
     return object;
 }
 
+JsonObject fieldsOf(const JudgedTerms& judged)
+{
+    JsonObject object;
+    putIfAny(object, "seating_dB", judged.seating_dB);
+    putIfAny(object, "drift_dB", judged.drift_dB);
+    putIfAny(object, "barometer_kPa", judged.barometer);
+    putIfAny(object, "response_dB", judged.response_dB);
+    putIfAny(object, "insertion_dB", judged.insertion_dB);
+    return object;
+}
+
+JudgedTerms judgedFrom(Fields& coupler)
+{
+    JudgedTerms judged;
+    auto fields = coupler.objectIfAny("judged");
+    if (!fields)
+        return judged;
+    judged.seating_dB = fields->numberIfAny("seating_dB", zeroOrMore);
+    judged.drift_dB = fields->numberIfAny("drift_dB", zeroOrMore);
+    judged.barometer = fields->quantityIfAny<Kilopascals>("barometer_kPa", zeroOrMore);
+    judged.response_dB = fields->numberIfAny("response_dB", zeroOrMore);
+    judged.insertion_dB = fields->numberIfAny("insertion_dB", zeroOrMore);
+    fields->refuseUnknown();
+    return judged;
+}
+
 std::optional<Correction> correctionFrom(Fields& coupler)
 {
     auto fields = coupler.objectIfAny("correction");
@@ -76,6 +102,8 @@ JsonObject fieldsOf(const Coupler& coupler)
     putIfAny(object, "responseSource", coupler.responseSource);
     if (coupler.correction)
         object.emplace_back("correction", fieldsOf(*coupler.correction));
+    if (!(coupler.judged == JudgedTerms{}))
+        object.emplace_back("judged", fieldsOf(coupler.judged));
     putIfAny(object, "references", listOf(coupler.references));
     if (coupler.slot != 0)
         object.emplace_back("slot", coupler.slot);
@@ -95,6 +123,7 @@ Coupler couplerFrom(Fields& fields)
     coupler.response = responseFrom(fields);
     coupler.responseSource = fields.textIfAny("responseSource");
     coupler.correction = correctionFrom(fields);
+    coupler.judged = judgedFrom(fields);
     coupler.references = referencesFrom(fields);
     coupler.slot = fields.wholeIfAny("slot", 1, slots).value_or(0);
     coupler.simulated = fields.yesIfAny("simulated");

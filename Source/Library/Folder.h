@@ -63,9 +63,10 @@ public:
     // Undoes the last removal of that name, from its `.bak`. Refused: a name or a slot that is taken by now.
     Outcome<Done> putBack(const std::string& nameAndKind) const;
 
-    // The item is there under one of the two names at every moment, and its `.bak` goes with it. Earphones that chose
-    // the correction of a coupler, and corrections that belong to a calibrator, follow the new name; the history
-    // keeps what was written. Refused: a name that another item of the kind has.
+    // The item is there under one of the two names at every moment. Backups stay where they are, for under the new name
+    // may lie that of an item that was removed. Earphones that chose the correction of a coupler, and corrections that
+    // belong to a calibrator, follow the new name; the history keeps what was written. Refused: a name that another
+    // item of the kind has.
     Outcome<Done> rename(const std::string& nameAndKind, const std::string& newName) const;
     // "X copy", or "X copy 2"; the name that it got. A copied coupler is another coupler: it has no references and no
     // slot; its correction stays, with where it came from in its origin, and an earphone that took part in choosing

@@ -86,18 +86,16 @@ bool isTaken(const fs::path& file)
     return fs::exists(fs::symlink_status(file, error));
 }
 
-// In place first, so that there is never a second one; then under the file name that a person looks for.
+// In place first, so that there is never a second one; then under the file name that a person looks for. No backup of
+// what differs by its name alone: under the new one may lie that of an item that was removed, and is to be had back.
 Outcome<Done> giveName(const Entry& entry, const Item& renamed, const fs::path& file)
 {
-    if (auto written = replaceFile(entry.file, textOf(renamed), true); !written)
+    if (auto written = replaceFile(entry.file, textOf(renamed), false); !written)
         return written;
     if (file == entry.file)
         return Done{};
     if (auto moved = moveFile(entry.file, file); !moved)
         return moved;
-    if (isTaken(backupOf(entry.file)))
-        if (auto moved = moveFile(backupOf(entry.file), backupOf(file)); !moved)
-            return moved;
     return syncFolder(file.parent_path());
 }
 

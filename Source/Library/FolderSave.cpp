@@ -99,7 +99,7 @@ Outcome<Done> canBeKept(const Item& item)
     if (!same)
         return same.fault();
     if (*same != item)
-        return Fault{"a figure in it is too small to be kept exactly; correct it"};
+        return Fault{"it would not be read again just as it is; correct its figures"};
     return Done{};
 }
 

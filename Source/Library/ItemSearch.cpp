@@ -127,6 +127,7 @@ std::vector<std::size_t> search(std::string_view query, const std::vector<Item>&
             found.emplace_back(score, i);
     std::stable_sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
     std::vector<std::size_t> places;
+    places.reserve(found.size());
     for (const auto& [score, place] : found)
         places.push_back(place);
     return places;

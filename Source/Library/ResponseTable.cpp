@@ -16,7 +16,7 @@ namespace {
 
 constexpr std::size_t largestTable_bytes = 4u << 20;
 constexpr double largestResponse_dB = 40.0;
-constexpr std::string_view blanks = " \t\r\f\v";
+constexpr std::string_view blanks = " \t\r\f\v\x1A"; // the last: the end of a file, as DOS marked it
 
 std::string_view trimmed(std::string_view text)
 {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Metrology/Fitness.h"
 
+#include "Quantities/Decibels.h"
 #include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
@@ -85,9 +86,25 @@ Check steadyCheck(const ToneFacts& tone, double limit_dB)
                               tone.steadiness_dB));
 }
 
-Check distortionCheck(double distortion_percent, double limit_percent)
+// Hum that makes up half of what is not the tone is what has to be mended.
+bool isMostlyHum(const ToneFacts& tone)
 {
-    return atMost(fmt::format("distortion below {} %", limit_percent), distortion_percent, limit_percent, "%",
+    if (!tone.humBelowTone_dB)
+        return false;
+    const double hum_percent = 100.0 * ratioFrom_dB(-*tone.humBelowTone_dB);
+    return hum_percent * hum_percent > 0.5 * tone.distortionAndNoise_percent * tone.distortionAndNoise_percent;
+}
+
+Check distortionCheck(const ToneFacts& tone, double limit_percent)
+{
+    const double distortion_percent = tone.distortionAndNoise_percent;
+    const auto name = fmt::format("distortion below {} %", limit_percent);
+    if (isMostlyHum(tone))
+        return atMost(name, distortion_percent, limit_percent, "%",
+                      fmt::format("hum is only {:.1f} dB below the tone, and makes distortion and noise {}: part the "
+                                  "cables from mains leads and look for a second way to earth",
+                                  *tone.humBelowTone_dB, percentText(distortion_percent)));
+    return atMost(name, distortion_percent, limit_percent, "%",
                   fmt::format("distortion and noise come to {}: lower the input's gain, keep the room quiet or check "
                               "the calibrator's battery",
                               percentText(distortion_percent)));
@@ -104,8 +121,7 @@ std::vector<Check> classChecks(const ToneFacts& tone, std::optional<int> calibra
                              nominalFrequencyText(nominal))}};
     }
     return {frequencyCheck(tone.frequency, nominal, limits->frequency_percent),
-            steadyCheck(tone, limits->fluctuation_dB),
-            distortionCheck(tone.distortionAndNoise_percent, limits->distortion_percent)};
+            steadyCheck(tone, limits->fluctuation_dB), distortionCheck(tone, limits->distortion_percent)};
 }
 
 } // namespace

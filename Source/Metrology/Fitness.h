@@ -46,6 +46,7 @@ struct ToneFacts
     double steadyFor_s = 0.0;        // length of the undisturbed stretch
     double slope_dBPerSecond = 0.0;  // fitted through the stretch
     double slopeU_dBPerSecond = 0.0; // its standard uncertainty
+    std::optional<double> humBelowTone_dB;
 };
 
 std::vector<Check> fitnessChecks(const ToneFacts&, std::optional<int> calibratorClass, Hertz nominal, double needed_s);

@@ -16,9 +16,6 @@ namespace {
 constexpr Kilopascals referencePressure{101.325}; // IEC 60942
 constexpr Kilopascals lowestPressure{50.0};       // some 5600 m up
 constexpr Kilopascals highestPressure{120.0};
-constexpr double seatingU_dB = 0.05;        // assumed
-constexpr double driftU_dB = 0.02;          // assumed
-constexpr Kilopascals barometerU{0.1};      // assumed: 1 hPa, as good as a barometer of the house; no source
 constexpr double certificateCoverage = 2.0; // every U that is typed is 2 u
 
 bool isUncertainty(double u)
@@ -69,6 +66,10 @@ std::optional<Fault> faultOf(const ReferenceInput& input)
         return Fault{"the calibrator's tone has no level at the input; seat it, switch it on and take it again"};
     if (auto fault = pressureFault(input))
         return fault;
+    for (const auto& judged : {input.judged.seating_dB, input.judged.drift_dB,
+                               input.judged.barometer ? std::optional(input.judged.barometer->value) : std::nullopt})
+        if (judged && !isUncertainty(*judged))
+            return Fault{"a judged uncertainty must not be negative; write its size"};
     return input.correction ? correctionFault(input) : std::nullopt;
 }
 
@@ -118,6 +119,15 @@ void addCorrection(Figure& offset, const Correction& correction)
         certificateCoverage, correction.origin.empty() ? std::string("stated") : correction.origin));
 }
 
+void addPressure(Figure& offset, const ReferenceInput& input)
+{
+    const double slope = pressureSlope(input.pressureLaw, *input.pressure);
+    std::optional<double> given_dB;
+    if (input.judged.barometer)
+        given_dB = input.judged.barometer->value * slope;
+    offset.budget.push_back(judgedTerm("static pressure", given_dB, assumedBarometer.value * slope));
+}
+
 void addBudget(Figure& offset, const ReferenceInput& input)
 {
     if (input.correction)
@@ -125,10 +135,12 @@ void addBudget(Figure& offset, const ReferenceInput& input)
     if (!input.correction || !input.correction->includesCalibrator)
         addCalibrator(offset, input);
     if (input.pressureLaw.kind != PressureLaw::Kind::none)
-        offset.budget.push_back(
-            assumedTerm("static pressure", barometerU.value * pressureSlope(input.pressureLaw, *input.pressure)));
-    offset.budget.push_back(assumedTerm("seating it again", seatingU_dB));
-    offset.budget.push_back(assumedTerm("drift since", driftU_dB));
+        addPressure(offset, input);
+    offset.budget.push_back(
+        input.seating.value_or(judgedTerm("seating it again", input.judged.seating_dB, assumedSeating_dB)));
+    offset.budget.push_back(judgedTerm("drift since", input.judged.drift_dB, assumedDrift_dB));
+    if (input.linearity)
+        offset.budget.push_back(*input.linearity);
     offset.budget.push_back({"reading", input.toneU_dB, infiniteDegrees, Shape::normal, "scatter of the tone"});
 }
 

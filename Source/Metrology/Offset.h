@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Metrology/JudgedTerms.h"
 #include "Quantities/Budget.h"
 #include "Quantities/Outcome.h"
 #include "Quantities/Units.h"
@@ -54,10 +55,13 @@ struct ReferenceInput
     double tone_dBFS = 0.0;               // x_cal
     double toneU_dB = 0.0;                // standard uncertainty of the reading itself
     Hertz frequency;                      // of the tone
+    JudgedTerms judged;                   // seating, drift and barometer
+    std::optional<BudgetTerm> seating;    // from the scatter of several seatings, in place of the judged one
+    std::optional<BudgetTerm> linearity;  // from the calibrator's second level
 };
 
-// The offset with its sum and its budget: correction (with or without the calibrator), pressure, seating
-// (assumed 0.05 dB), drift since (assumed 0.02 dB), reading.
+// The offset with its sum and its budget: correction (with or without the calibrator), pressure, seating, drift since,
+// linearity where it is known, reading.
 Outcome<Figure> offsetFrom(const ReferenceInput&);
 
 } // namespace couplet

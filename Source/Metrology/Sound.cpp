@@ -128,7 +128,7 @@ Figure measuredLevel(const MeasuredInput& input)
     measured.missing = input.offset.missing;
     const auto add = [&measured](BudgetTerm term) { measured.budget.push_back(std::move(term)); };
     add({"microphone response", input.responseU_dB, infiniteDegrees, Shape::normal,
-         input.response_dB ? "response table" : "assumed"});
+         input.response_dB ? "response table" : input.responseObtained});
     if (input.insertion)
         add({"inserting it again", input.insertionU_dB, input.insertionDegrees, Shape::normal,
              input.insertionObtained});

@@ -18,13 +18,14 @@ struct MeasuredInput
 {
     double tone_dBFS = 0.0;
     Hertz frequency;
-    Figure offset;                     // with its budget, or with what is missing
-    std::optional<double> response_dB; // -(R(f) - R(f_cal)), the addend as it is added; absent: no table
-    double responseU_dB = 0.05;        // standard uncertainty, assumed when there is no table
-    double insertionU_dB = 0.11;       // standard uncertainty of one insertion, assumed
-    bool insertion = true;             // false when no earphone is inserted (a calibrator, a bare level)
-    double steadinessU_dB = 0.0;       // standard uncertainty of the tone's own level while read
-    double humBoundU_dB = 0.0;         // from a mains order that falls on the tone; 0: none does
+    Figure offset;                            // with its budget, or with what is missing
+    std::optional<double> response_dB;        // -(R(f) - R(f_cal)), the addend as it is added; absent: no table
+    double responseU_dB = 0.05;               // standard uncertainty
+    double insertionU_dB = 0.11;              // standard uncertainty of one insertion, assumed
+    bool insertion = true;                    // false when no earphone is inserted (a calibrator, a bare level)
+    double steadinessU_dB = 0.0;              // standard uncertainty of the tone's own level while read
+    std::string responseObtained = "assumed"; // without a table
+    double humBoundU_dB = 0.0;                // from a mains order that falls on the tone; 0: none does
     // How insertionU_dB came about ("5 insertions"), and with how many degrees of freedom (n - 1 after n of
     // them).
     std::string insertionObtained = "assumed";

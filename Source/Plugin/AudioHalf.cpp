@@ -4,6 +4,7 @@
 #include "Signal/Sizes.h"
 
 #include <algorithm>
+#include <cmath>
 #include <span>
 #include <thread>
 
@@ -64,7 +65,8 @@ void AudioHalf::prepare(double sampleRate_Hz)
     bench.swap(newBench);
     settings = {};
     ++stream;
-    rate_Hz.store(sampleRate_Hz, std::memory_order_relaxed);
+    // What is no number is no rate either: it would never equal itself.
+    rate_Hz.store(std::isfinite(sampleRate_Hz) ? sampleRate_Hz : 0.0, std::memory_order_relaxed);
 }
 
 void AudioHalf::process(const float* const* channels, int channelCount, int samples,

@@ -131,6 +131,13 @@ void LiveBench::refreshSimulatedCoupler()
     simulatedCouplerRate_Hz = facts.sampleRate_Hz;
 }
 
+void LiveBench::keepSimulated(const Coupler& coupler)
+{
+    simulatedCoupler = coupler;
+    if (settings.audio.simulated)
+        setup.coupler = coupler;
+}
+
 std::string LiveBench::whyNothing(int channel) const
 {
     if (facts.sampleRate_Hz != 0.0 && !facts.measures)

@@ -31,9 +31,6 @@ struct AudioFacts
     bool operator==(const AudioFacts&) const = default;
 };
 
-// Older than its coupler allows.
-bool isStale(const Reference&, const Coupler&, const std::string& now);
-
 class LiveBench
 {
 public:
@@ -50,6 +47,13 @@ public:
     // A capture is bound to its coupler from start to end.
     void capture(bool runs) { captureRuns = runs; }
     bool captures() const { return captureRuns; }
+
+    // The coupler in force, while a capture runs the one it is bound to, and the settings that go with it.
+    const Setup& chosen() const { return setup; }
+    const BenchSettings& chosenSettings() const { return settings; }
+    const AudioFacts& audio() const { return facts; }
+    // The simulated bench's coupler after a reference was taken on it: kept as long as the bench stays as it is.
+    void keepSimulated(const Coupler&);
 
     void update(double now_s);
     const LiveView& view() const { return shown; }

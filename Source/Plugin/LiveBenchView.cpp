@@ -18,12 +18,6 @@ constexpr std::size_t trendPoints = 240;
 
 } // namespace
 
-bool isStale(const Reference& reference, const Coupler& coupler, const std::string& now)
-{
-    const auto age = ageOf_s(reference, now);
-    return age && *age > coupler.allowedAge_h * 3600.0;
-}
-
 // Mean squares as levels: a full-scale sine, whose mean square is a half, reads 0 dBFS.
 void LiveBench::showLevels()
 {

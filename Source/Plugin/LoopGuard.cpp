@@ -19,8 +19,12 @@ constexpr double shareOfStep = 0.5;
 
 // A Hann window spreads a line over three bins, over five when it lies between two.
 constexpr std::size_t neighbours = 2;
+constexpr std::size_t lowest = 2; // a constant fills bins 0 and 1
 // The share of all power that makes a line the only thing to speak of (no source).
 constexpr double shareOfLine = 0.5;
+// A line of that share that rises by half a decibel makes the whole rise by 6 %. What has not risen by half of that needs
+// no spectrum: a steady tone costs nothing but its power.
+constexpr double leastRise = 1.03;
 
 double powerOf(Phasor p)
 {
@@ -54,6 +58,7 @@ void LoopGuard::forget() noexcept
         std::fill(channel.newest.begin(), channel.newest.end(), 0.0f);
         channel.next = 0;
         channel.steps = 0;
+        channel.total = channel.squares = channel.power = 0.0;
     }
 }
 
@@ -70,9 +75,15 @@ void LoopGuard::add(const float* const* inputs, int channelCount, int samples) n
         const int take = std::min(hopSamples - filled, samples - done);
         for (std::size_t c = 0; c < count; ++c) {
             Channel& channel = channels[c];
-            for (int i = done; i < done + take; ++i) {
-                channel.newest[channel.next] = inputs[c][i];
-                channel.next = (channel.next + 1) % channel.newest.size();
+            const float* from = inputs[c] + done;
+            sum(channel, from, take);
+            for (int left = take; left > 0;) {
+                const auto room = static_cast<int>(channel.newest.size() - channel.next);
+                const int here = std::min(left, room);
+                std::copy(from, from + here, channel.newest.begin() + static_cast<std::ptrdiff_t>(channel.next));
+                channel.next = (channel.next + static_cast<std::size_t>(here)) % channel.newest.size();
+                from += here;
+                left -= here;
             }
         }
         filled += take;
@@ -80,9 +91,42 @@ void LoopGuard::add(const float* const* inputs, int channelCount, int samples) n
         if (filled == hopSamples) {
             filled = 0;
             for (std::size_t c = 0; c < count; ++c)
-                judge(channels[c]);
+                if (hasRisen(channels[c]))
+                    judge(channels[c]);
+                else
+                    channels[c].steps = 0;
         }
     }
+}
+
+// In lanes of four, which the processor adds side by side.
+void LoopGuard::sum(Channel& channel, const float* samples, int count) noexcept
+{
+    constexpr int lanes = 4;
+    std::array<double, lanes> total{}, squares{};
+    int i = 0;
+    for (; i + lanes <= count; i += lanes)
+        for (int lane = 0; lane < lanes; ++lane) {
+            const auto x = static_cast<double>(samples[i + lane]);
+            total[static_cast<std::size_t>(lane)] += x;
+            squares[static_cast<std::size_t>(lane)] += x * x;
+        }
+    for (; i < count; ++i) {
+        const auto x = static_cast<double>(samples[i]);
+        total[0] += x;
+        squares[0] += x * x;
+    }
+    channel.total += (total[0] + total[1]) + (total[2] + total[3]);
+    channel.squares += (squares[0] + squares[1]) + (squares[2] + squares[3]);
+}
+
+// The power of the hop that ends, its mean taken out, against the one before.
+bool LoopGuard::hasRisen(Channel& channel) const noexcept
+{
+    const double before = channel.power, mean = channel.total / hopSamples;
+    channel.power = channel.squares / hopSamples - mean * mean;
+    channel.total = channel.squares = 0.0;
+    return channel.power > leastRise * before;
 }
 
 void LoopGuard::judge(Channel& channel) noexcept
@@ -96,7 +140,7 @@ void LoopGuard::judge(Channel& channel) noexcept
 
     double all = 0.0;
     std::size_t strongest = 0;
-    for (std::size_t k = 1; k < length / 2; ++k) {
+    for (std::size_t k = lowest; k < length / 2; ++k) {
         powers[k] = powerOf(transform->bin(k));
         all += powers[k];
         if (strongest == 0 || powers[k] > powers[strongest])
@@ -104,7 +148,7 @@ void LoopGuard::judge(Channel& channel) noexcept
     }
     double line = 0.0;
     const std::size_t last = std::min(strongest + neighbours, length / 2 - 1);
-    for (std::size_t k = strongest > neighbours ? strongest - neighbours : 1; k <= last; ++k)
+    for (std::size_t k = std::max(strongest, lowest + neighbours) - neighbours; k <= last; ++k)
         line += powers[k];
 
     // Of a sine of amplitude A, the bins of one side sum up to A^2 length sum(w^2) / 4.

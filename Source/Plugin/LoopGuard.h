@@ -38,9 +38,13 @@ private:
         std::array<double, stepsOfRise + 1> levels_dBFS{};
         int steps = 0; // in a row with the same line rising
         std::size_t bin = 0;
+        double total = 0.0, squares = 0.0; // of the hop so far
+        double power = 0.0;                // of the hop before
     };
 
     void forget() noexcept;
+    static void sum(Channel&, const float* samples, int count) noexcept;
+    bool hasRisen(Channel&) const noexcept;
     void judge(Channel&) noexcept;
 
     std::unique_ptr<Fourier> transform;

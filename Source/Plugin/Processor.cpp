@@ -25,6 +25,7 @@ Processor::Processor(EditorFactory factory)
 {
     const auto library = desk.readNow();
     session = sessionFrom(*library);
+    knowCalibrators(*library);
     stateNotice = noticeOf(*library);
     if (auto path = LiveFile::named())
         liveFile = std::make_unique<LiveFile>(*path);
@@ -105,16 +106,6 @@ void Processor::setStateInformation(const void* data, int size)
         stateNotice.clear();
     }
     parameters.restore(saved->parameters);
-}
-
-template <class Change> void Processor::changeSession(Change&& change)
-{
-    {
-        const std::lock_guard lock(sessionMutex);
-        change(session);
-        ++sessionRevision;
-    }
-    updateHostDisplay(ChangeDetails().withNonParameterStateChanged(true));
 }
 
 void Processor::chooseCouplerByHand(std::optional<Coupler> coupler)

@@ -9,6 +9,7 @@
 #include "Plugin/LiveView.h"
 #include "Plugin/LoopGuard.h"
 #include "Plugin/Parameters.h"
+#include "Plugin/ReferenceBench.h"
 #include "Plugin/Session.h"
 #include "Plugin/Standby.h"
 #include "Plugin/Ticker.h"
@@ -29,7 +30,7 @@
 //          thread but JUCE's own around it.
 namespace couplet {
 
-class Processor final : public juce::AudioProcessor, public Controls
+class Processor final : public juce::AudioProcessor, public Controls, public ReferenceControls
 {
 public:
     // Screens lie above the plugin: whoever makes the processor hands it their editor. Null: JUCE's plain list of
@@ -40,6 +41,7 @@ public:
 
     // message: what a screen draws, anew some twenty times a second.
     const LiveView& view() const { return bench.view(); }
+    const ReferenceView& referenceView() const { return reference.view(); }
 
     // any but audio: a coupler or an earphone from beyond the slots; absent: none.
     void chooseCouplerByHand(std::optional<Coupler>);
@@ -70,6 +72,22 @@ public:
     void unmuteLoop() override { loopGuard.unmute(); }
     void showSpectrum(bool on) override { spectrumWanted = on; }
     void simulate(bool on, const OnCoupler&) override;
+
+    // ReferenceControls: message.
+    void chooseCalibrator(const std::string& name) override;
+    void chooseCalibratorLevel(std::optional<double> level_dB) override;
+    void setPressure(std::optional<Kilopascals>) override;
+    void setSeatings(int count) override;
+    void setJudgedTerms(const JudgedTerms&) override;
+    void takeReference() override;
+    void takeReferenceHandsFree() override;
+    void hearSecondLevel() override;
+    void checkReference() override;
+    void cancelReference() override;
+    void finishSeatings() override;
+    void undoReference() override;
+    void setReferenceAside(std::size_t index, const std::string& reason) override;
+    void putReferenceBack(std::size_t index) override;
 
     Parameters parameters{*this};
 
@@ -107,6 +125,11 @@ private:
     void followSpectrum(const AudioFacts&);
     void chooseWhatChanged(const AudioFacts&);
     void writeLiveFile(double now_s);
+    Outcome<Done> changeCoupler(const std::string& name, bool simulated, const ReferenceBench::Change&);
+    void knowCalibrators(const Folder::Listing&);
+    void startCapture(CaptureKind, bool handsFree);
+    void bindCoupler();
+    void showReference();
 
     EditorFactory makeEditor;
     AudioHalf audio;
@@ -123,6 +146,9 @@ private:
     // message thread only
     LibraryDesk desk{*this};
     LiveBench bench;
+    ReferenceBench reference{bench, [this](const std::string& name, bool simulated, const auto& change) {
+                                 return changeCoupler(name, simulated, change);
+                             }};
     Standby standby{audio};
     std::unique_ptr<LiveFile> liveFile;
     std::string liveNotice, lastWritten;
@@ -134,9 +160,19 @@ private:
     double lastBlock_s = -1e9;
     int ticks = 0;
     bool spectrumWanted = false;
-    bool hasNews = false, lastCaptures = false;
+    bool hasNews = false, lastCaptures = false, boundToReference = false;
 
     std::unique_ptr<Ticker> ticker; // last: it ends before anything that it uses
 };
+
+template <class Change> void Processor::changeSession(Change&& change)
+{
+    {
+        const std::lock_guard lock(sessionMutex);
+        change(session);
+        ++sessionRevision;
+    }
+    updateHostDisplay(ChangeDetails().withNonParameterStateChanged(true));
+}
 
 } // namespace couplet

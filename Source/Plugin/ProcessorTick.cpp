@@ -41,6 +41,7 @@ void Processor::tick()
     const bool due = ++ticks % ticksPerUnwatchedUpdate == 0;
     if ((watched && hasNews) || due) {
         bench.update(now_s);
+        reference.update();
         hasNews = false;
     }
     if (liveFile != nullptr)
@@ -69,8 +70,11 @@ void Processor::drainRings()
     Heard heard;
     while (audio.microphoneRing().pop(heard)) {
         bench.add(heard);
+        reference.add(heard);
         hasNews = true;
     }
+    reference.settle();
+    bindCoupler();
     while (audio.secondRing().pop(heard)) {
         bench.addSecond(heard);
         hasNews = true;

@@ -14,6 +14,8 @@ namespace couplet {
 std::string ageText(double age_s)
 {
     constexpr double minute = 60.0, hour = 3600.0, day = 86400.0;
+    if (age_s < -clocksDiffer_s)
+        return "in the future: was a clock put back?";
     if (age_s < 1.5 * minute)
         return "just now";
     if (age_s < 1.5 * hour)

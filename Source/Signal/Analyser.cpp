@@ -10,11 +10,18 @@ namespace {
 // A converter's full scale lies up to 2 in 32768 below 1 in 16 bits.
 constexpr float fullScale = 0.9999f;
 constexpr int fewestInRun = 3;
+// 120 dB above full scale: no converter and no chain of gains gives it, and its square would drown all that is summed.
+constexpr float largestSound = 1e6f;
+
+bool isSound(float x)
+{
+    return std::abs(x) <= largestSound; // false of what is no number
+}
 
 } // namespace
 
 Analyser::Analyser(double sampleRate_Hz, double window_s)
-    : tracker(sampleRate_Hz, window_s), filters(sampleRate_Hz), broadband(sampleRate_Hz)
+    : tracker(sampleRate_Hz, window_s), filters(sampleRate_Hz), broadband(sampleRate_Hz), dropOuts(sampleRate_Hz)
 {
     gathered.sampleRate_Hz = sampleRate_Hz;
     gathered.hop_s = tracker.hopSamples() / sampleRate_Hz;
@@ -31,18 +38,18 @@ void Analyser::restart()
     filters.reset();
     noise.reset();
     broadband.reset();
+    dropOuts.reset();
     filled = run = 0;
     runLevel = 0.0f;
     secondSum = {};
     secondTotal = secondSquares = secondPeak = 0.0;
 }
 
-bool Analyser::makeFinite(std::array<float, chunkLength>& chunk)
+bool Analyser::makeSound(std::array<float, chunkLength>& chunk)
 {
-    const bool finite = std::all_of(chunk.begin(), chunk.end(), [](float x) { return std::isfinite(x); });
-    if (finite)
+    if (std::all_of(chunk.begin(), chunk.end(), isSound))
         return true;
-    gathered.brokenSamples += std::count_if(chunk.begin(), chunk.end(), [](float x) { return !std::isfinite(x); });
+    gathered.brokenSamples += std::count_if(chunk.begin(), chunk.end(), [](float x) { return !isSound(x); });
     chunk.fill(0.0f);
     return false;
 }
@@ -71,10 +78,14 @@ void Analyser::countPeaks()
 
 bool Analyser::chunkDone()
 {
-    const bool finite = makeFinite(first);
-    const bool secondFinite = makeFinite(other);
-    gathered.broken = gathered.broken || !finite || !secondFinite;
+    const bool sound = makeSound(first);
+    const bool secondSound = makeSound(other);
+    gathered.broken = gathered.broken || !sound || !secondSound;
     countPeaks();
+    if (sound)
+        dropOuts.add(first);
+    else
+        dropOuts.breakOff();
 
     const FoldedChunk folds = folded(first.data());
     const double total = folds.total(), power = folds.power();
@@ -111,10 +122,13 @@ void Analyser::endHop()
 {
     const double tone = tracker.estimate().amplitude;
     noise.endHop(0.5 * tone * tone);
+    dropOuts.hear(tone, tracker.estimate().frequency_Hz);
     ++gathered.hop;
     gathered.noisePower = noise.power();
     gathered.noisePowerA = noise.powerA();
     gathered.disturbed = noise.disturbed();
+    gathered.dropOuts = dropOuts.count();
+    gathered.dropOutSamples = dropOuts.samples();
     gathered.secondTone = tracker.toneOf(secondSum);
     gathered.peak = std::max(gathered.peak, gathered.hopPeak);
     gathered.levels = broadband.levels();

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Signal/DropOutWatch.h"
 #include "Signal/Estimate.h"
 #include "Signal/NoiseMeter.h"
 #include "Signal/ToneTracker.h"
@@ -11,7 +12,8 @@
 // Purpose: one microphone channel and, beside it, a second one at the same tone: samples in, an Estimate every 50 ms,
 //          with a hop's last chunk or up to half a hop later while the tone may have changed.
 // Shapes:  blocks of any size, mono float, full scale = 1; `second` may be null.
-// Ranges:  sample rate 8 to 384 kHz, window 0.1 to 10 s. Samples that are not finite count as 0 and are told.
+// Ranges:  sample rate 8 to 384 kHz, window 0.1 to 10 s. Samples that are not finite, or more than 120 dB above full
+//          scale, count as 0 and are told.
 // Thread:  audio after construction, which allocates; no locks, no exceptions. The same samples give the same bits
 //          however they are cut into blocks.
 namespace couplet {
@@ -41,12 +43,13 @@ private:
     void complete();
     void countPeaks();
     void addSecond();
-    bool makeFinite(std::array<float, chunkLength>&);
+    bool makeSound(std::array<float, chunkLength>&);
 
     ToneTracker tracker;
     StreamFilters filters;
     NoiseMeter noise;
     BroadbandMeter broadband;
+    DropOutWatch dropOuts;
     Estimate gathered; // of the hop that is under way
     Estimate waiting;  // of the one before, which may wait for its tone
     Estimate estimate; // the last that was published

@@ -31,8 +31,10 @@ struct Estimate
     double peak = 0.0;               // largest |sample| since the stream began
     double hopPeak = 0.0;            // of this hop
     std::int64_t clippedSamples = 0; // samples in runs of three or more at full scale, since the stream began
-    std::int64_t brokenSamples = 0;  // samples that were not finite, taken as 0
+    std::int64_t brokenSamples = 0;  // samples that were no sound (see Analyser), taken as 0
     bool broken = false;             // this hop held some
+    std::int64_t dropOuts = 0;       // within a tone, ended since the stream began (see DropOutWatch)
+    std::int64_t dropOutSamples = 0; // in all of them
 
     std::array<BroadbandLevels, weightings> levels{};
     double duration_s = 0.0; // heard so far

@@ -148,7 +148,8 @@ Fit JointFit::operator()(const HopRing& ring, const FitRequest& request)
         }
         // Sums retuned too far contradict each other and leave less than nothing.
         fit.consistent = left > -contradiction * joined.power;
-        if (!std::isfinite(step.omega) || !(fit.tuning.tone > 0.0 || !request.tone) || fit.tuning.tone >= pi)
+        if (!std::isfinite(step.omega) || !std::isfinite(left) || !std::isfinite(x.even[0]) ||
+            !(fit.tuning.tone > 0.0 || !request.tone) || fit.tuning.tone >= pi)
             return fit;
         if (std::abs(step.omega) * n < settled)
             break;

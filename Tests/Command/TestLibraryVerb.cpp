@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "Command/Dispatch.h"
 #include "Command/ItemText.h"
+#include "Command/Shelf.h"
 #include "Library/Bundle.h"
 #include "Library/Json.h"
-#include "Library/Scratch.h"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
@@ -16,46 +15,6 @@ using namespace couplet::tests;
 namespace fs = std::filesystem;
 
 namespace {
-
-// A library with one item of each kind, and a place beside it for files.
-struct Shelf
-{
-    explicit Shelf(bool filled = true) : folder(scratch.path / "library")
-    {
-        for (const auto& item : filled ? items : std::vector<Item>())
-            REQUIRE(folder.save(item));
-    }
-
-    Outcome<Answer> run(std::vector<std::string> words, const Folder& where) const
-    {
-        words.insert(words.begin(), "library");
-        words.insert(words.end(), {"--library", where.path().string()});
-        return runCommand(words);
-    }
-    std::string answer(const std::vector<std::string>& words) const
-    {
-        const auto answered = run(words, folder);
-        if (!answered)
-            FAIL(answered.fault().sentence);
-        CHECK(answered->status == 0);
-        return answered->text;
-    }
-    std::string refusal(const std::vector<std::string>& words) const
-    {
-        const auto answered = run(words, folder);
-        return answered ? "no fault" : answered.fault().sentence;
-    }
-    std::string file(const std::string& name, const std::string& content) const
-    {
-        writeContent(scratch.path / name, content);
-        return (scratch.path / name).string();
-    }
-
-    Scratch scratch;
-    Folder folder;
-    std::vector<Item> items = {fullCoupler("bench"), fullCalibrator("Lab"), fullEarphone("S 試"),
-                               fullDriveSource("output 1")};
-};
 
 // Every file of a folder with its content.
 std::map<std::string, std::string> contentOfFolder(const fs::path& folder)
@@ -275,8 +234,11 @@ TEST_CASE("a library call that is wrong is refused")
     const Shelf shelf;
     CHECK(shelf.refusal({"lst"}) == "library has no 'lst'; near: list");
     CHECK(shelf.refusal({"frobnicate"}) ==
-          "library has no 'frobnicate'; there are: list, show, add, remove, export, import");
+          "library has no 'frobnicate'; there are: list, show, add, remove, putback, rename, copy, presets, "
+          "export, import");
     CHECK(shelf.refusal({"list", "x"}) == "library list takes nothing behind it, and 'x' is there; leave it out");
+    CHECK(shelf.refusal({"show", "S", "試"}) == "library show takes no more behind it, and '試' is there; leave it out "
+                                                "or put a name with spaces in quotes");
     CHECK(shelf.refusal({"show"}) == "library show needs NAME; write it behind the show");
     const auto file = shelf.file("file", "");
     CHECK(shelf.run({"list"}, Folder(file)).fault().sentence ==

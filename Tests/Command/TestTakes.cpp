@@ -285,7 +285,7 @@ TEST_CASE("the demo prints the scenario's readings")
     REQUIRE(answer);
     CHECK(answer->status == 0);
     CHECK_THAT(answer->text, Catch::Contains("offset 121.97 \u00b10.47"));
-    CHECK_THAT(answer->text, Catch::Contains("correction   1.36 \u00b10.45"));
+    CHECK_THAT(answer->text, Catch::Contains("correction   1.36 \u00b10.46"));
     CHECK_THAT(answer->text,
                Catch::Contains("earphone S, left   measured 93.97 \u00b10.53   expected 93.86 \u00b10.99   "
                                "difference +0.11   agrees   dB SPL\n"));

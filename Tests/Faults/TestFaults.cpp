@@ -43,13 +43,13 @@ const Case cases[] = {
     {"calibrator-without-tones",
      ": tones is empty or missing; add at least one tone with its frequency_Hz and level_dB"},
     {"character-zero", ", line 4: a text holds a control character; take it out"},
-    {"colon-missing", ", line 3: expected ':'; mend it there"},
-    {"comma-missing", ", line 4: expected ',' or '}'; mend it there"},
+    {"colon-missing", ", line 3: no ':' stands behind the field 'kind'; put it there"},
+    {"comma-missing", ", line 4: a comma is missing before this; put it there"},
     {"comma-too-many", ", line 6: a comma stands before '}'; take it out"},
     {"correction-as-number", ": correction is a number, but must be an object; correct it"},
     {"correction-date-wrong", ": correction.date is '3 May', but must be a date like '2026-05-03'; correct it"},
     {"correction-uncertainty-negative", ": correction.U_dB is -0.1, but must be 0 or more; correct it"},
-    {"decimal-comma", ", line 2: expected a property name in double-quotes; mend it there"},
+    {"decimal-comma", ", line 2: a number stands where a field's name is needed; write decimal points, not commas"},
     {"drive-accuracy-negative", ": meterAccuracy_percent is -0.5, but must be 0 or more; correct it"},
     {"drive-full-scale-zero", ": fullScale_V is 0, but must be above 0; correct it"},
     {"drive-with-slot", ": slot is a field this Couplet does not know; take it out, or read the file with "
@@ -64,6 +64,7 @@ const Case cases[] = {
     {"field-unknown-inside", ": correction.weight is a field this Couplet does not know; take it out, or "
                              "read the file with the newer Couplet that wrote it"},
     {"infinite-number", ", line 2: the number 1e400 is too large or too small; correct it"},
+    {"judged-negative", ": judged.seating_dB is -0.05, but must be 0 or more; correct it"},
     {"kind-missing", ": kind is missing; add it as one of 'coupler', 'calibrator', 'earphone', 'drive source'"},
     {"kind-unknown", ": kind is 'toaster', but must be one of 'coupler', 'calibrator', 'earphone', 'drive "
                      "source'; correct it, or read the file with a newer Couplet"},

@@ -7,7 +7,11 @@
 //   play SECONDS LEVEL...     in real time, a sine of 1 kHz for each instance, dBFS
 //   through                   noise through the first instance: is it the same, bit for bit?
 //   save I FILE, load I FILE  state
+// Or couplet_host speed hosts|instances FOLDER...: a table of what plugins in these folders cost.
 // Plugins live on the message thread, which is the main one; orders are read and audio is made on another.
+#include "HostSpeed.h"
+#include "OnMessageThread.h"
+
 #include <juce_audio_processors/juce_audio_processors.h>
 
 #include <cmath>
@@ -20,16 +24,7 @@ namespace {
 constexpr double rate_Hz = 48000.0;
 constexpr int blockSize = 512;
 
-// Runs it on the message thread and waits.
-template <class Work> void onMessageThread(Work&& work)
-{
-    juce::WaitableEvent done;
-    juce::MessageManager::callAsync([&] {
-        work();
-        done.signal();
-    });
-    done.wait();
-}
+using couplet::hosts::onMessageThread;
 
 class Host
 {
@@ -177,26 +172,51 @@ std::unique_ptr<juce::AudioPluginFormat> formatFor(const juce::String& name, juc
     return lv2;
 }
 
+// With the message thread at hand; its answer is the exit status.
+template <class Work> int besideMessageThread(Work&& work)
+{
+    int status = 0;
+    std::thread orders([&] {
+        status = work();
+        juce::MessageManager::getInstance()->stopDispatchLoop();
+    });
+    juce::MessageManager::getInstance()->runDispatchLoop();
+    orders.join();
+    return status;
+}
+
+int speed(const juce::StringArray& words)
+{
+    juce::FileSearchPath folders;
+    for (int i = 1; i < words.size(); ++i)
+        folders.add(juce::File::getCurrentWorkingDirectory().getChildFile(words[i]));
+    return besideMessageThread([&] {
+        const bool whole = words[0] == "instances" ? couplet::hosts::printInstancesTable(folders)
+                                                   : couplet::hosts::printHostsTable(folders);
+        return whole ? 0 : 1;
+    });
+}
+
 } // namespace
 
 // The processor in the shared code has its entry there as well, and no use here.
 int main(int count, char** words)
 {
-    if (count != 3) {
-        std::cerr << "couplet_host lv2|vst3 BUNDLE\n";
+    const bool forSpeed = count > 3 && juce::String(words[1]) == "speed";
+    if (count != 3 && !forSpeed) {
+        std::cerr << "couplet_host lv2|vst3 BUNDLE\ncouplet_host speed hosts|instances FOLDER...\n";
         return 2;
     }
     const juce::ScopedJuceInitialiser_GUI juceIsUp;
+    if (forSpeed)
+        return speed(juce::StringArray(words + 2, count - 2));
     juce::String bundle(words[2]);
     auto format = formatFor(words[1], bundle);
     Host host(std::move(format), bundle);
-    std::thread orders([&] {
+    return besideMessageThread([&] {
         for (std::string line; std::getline(std::cin, line);)
             std::cout << host.obey(line) << std::endl;
         host.end();
-        juce::MessageManager::getInstance()->stopDispatchLoop();
+        return 0;
     });
-    juce::MessageManager::getInstance()->runDispatchLoop();
-    orders.join();
-    return 0;
 }

@@ -193,7 +193,7 @@ TEST_CASE("what was removed last under a name is put back as it was")
     CHECK_FALSE(fs::exists(scratch.path / "none"));
 }
 
-TEST_CASE("what was only saved again, or renamed, is nothing to put back")
+TEST_CASE("what was only saved again is nothing to put back, and of what was renamed the version before is")
 {
     const Scratch scratch;
     const Folder folder(scratch.path);
@@ -201,10 +201,29 @@ TEST_CASE("what was only saved again, or renamed, is nothing to put back")
     REQUIRE(folder.save(earphone));
     earphone.note = "small tips";
     REQUIRE(folder.save(earphone));
-    REQUIRE(folder.rename("P", "Q"));
     CHECK_FALSE(folder.putBack("P"));
+    REQUIRE(folder.rename("P", "Q"));
     CHECK_FALSE(folder.putBack("Q"));
-    CHECK(folder.list().items.size() == 1);
+    REQUIRE(folder.putBack("P"));
+    CHECK(*folder.earphone("P") == fullEarphone("P"));
+    CHECK(*folder.earphone("Q") == named(earphone, "Q"));
+}
+
+TEST_CASE("what was removed can be put back also when another item had its name for a while")
+{
+    const Scratch scratch;
+    const Folder folder(scratch.path);
+    REQUIRE(folder.save(fullEarphone("b")));
+    REQUIRE(folder.remove("b"));
+    auto other = fullEarphone("a");
+    REQUIRE(folder.save(other));
+    other.note = "saved twice, so that it has a backup";
+    REQUIRE(folder.save(other));
+    REQUIRE(folder.rename("a", "b"));
+    REQUIRE(folder.rename("b", "c"));
+    REQUIRE(folder.putBack("b"));
+    CHECK(*folder.earphone("b") == fullEarphone("b"));
+    CHECK(*folder.earphone("c") == named(other, "c"));
 }
 
 TEST_CASE("nothing is put back over what took its name, its file or its slot meanwhile")

@@ -35,6 +35,18 @@ TEST_CASE("a reference's age counts across days, months, leap years and zones")
     CHECK(age("2026-05-03T12:00:00Z", "2026-05-03T11:59:59Z") == -1.0);
 }
 
+TEST_CASE("a reference is stale beyond its coupler's time, and when a clock was put back behind it")
+{
+    Coupler coupler;
+    coupler.allowedAge_h = 24.0;
+    const auto reference = referenceAt("2026-05-03T12:00:00Z", 121.97);
+    CHECK_FALSE(isStale(reference, coupler, "2026-05-04T11:59:00Z"));
+    CHECK(isStale(reference, coupler, "2026-05-04T12:01:00Z"));
+    CHECK_FALSE(isStale(reference, coupler, "2026-05-03T11:59:30Z")); // two computers' clocks
+    CHECK(isStale(reference, coupler, "2026-05-03T11:00:00Z"));
+    CHECK(isStale(reference, coupler, "2020-01-01T00:00:00Z"));
+}
+
 TEST_CASE("a text that is no time has no age")
 {
     for (const auto* text :

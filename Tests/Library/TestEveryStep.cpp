@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // A library survives a program that is killed, and a disk that fails, at each single call to the system.
+#include "Library/Bundle.h"
 #include "Library/Scratch.h"
 #include "Library/Stepped.h"
 
@@ -56,6 +57,18 @@ Coupler newCoupler()
     return coupler;
 }
 
+// What an import does once its plan is known to be good.
+Outcome<Done> saveAll(const Folder& folder, const std::vector<Item>& items)
+{
+    const auto plan = planToSave(folder, items, "import.json");
+    if (!plan)
+        return plan.fault();
+    for (const auto& item : plan->toSave)
+        if (auto saved = folder.save(item); !saved)
+            return saved;
+    return Done{};
+}
+
 using Work = std::function<Outcome<Done>(const Folder&)>;
 using Check = std::function<void(const Folder&, bool done)>;
 
@@ -76,11 +89,12 @@ void checkSound(const Folder& folder)
         CHECK(entry.path().extension() != ".tmp");
 }
 
-int killedAtEveryStep(const Work& work, const Check& check)
+int killedAtEveryStep(const Work& work, const Check& check, const Work& prepare)
 {
     int step = 1;
     for (;; ++step) {
         const Started library;
+        REQUIRE(prepare(library.folder));
         const auto went = stepped([&] { return answerOf(work(library.folder)); },
                                   [&](int call) { return call == step ? Fate{Fate::Kind::kill} : Fate{}; });
         if (!went.killed) {
@@ -94,11 +108,12 @@ int killedAtEveryStep(const Work& work, const Check& check)
     return step - 1;
 }
 
-int failedAtEveryStep(const Work& work, int error, const Check& check)
+int failedAtEveryStep(const Work& work, int error, const Check& check, const Work& prepare)
 {
     int step = 1;
     for (;; ++step) {
         const Started library;
+        REQUIRE(prepare(library.folder));
         const auto went = stepped([&] { return answerOf(work(library.folder)); },
                                   [&](int call) {
                                       return call == step ? Fate{Fate::Kind::fail, error} : Fate{};
@@ -114,16 +129,19 @@ int failedAtEveryStep(const Work& work, int error, const Check& check)
 }
 
 // Each error that a disk or a folder gives, at each call.
-void survives(const Work& work, const Check& check, const std::vector<int>& errors = {ENOSPC, EMFILE})
+const Work nothing = [](const Folder&) { return Done{}; };
+
+void survives(const Work& work, const Check& check, const std::vector<int>& errors = {ENOSPC, EMFILE},
+              const Work& prepare = nothing)
 {
     if (!canStep()) {
         WARN("this system does not let a program be stepped through: not tried");
         return;
     }
-    CHECK(killedAtEveryStep(work, check) >= 5);
+    CHECK(killedAtEveryStep(work, check, prepare) >= 5);
     for (const int error : errors) {
         CAPTURE(error);
-        CHECK(failedAtEveryStep(work, error, check) >= 5);
+        CHECK(failedAtEveryStep(work, error, check, prepare) >= 5);
     }
 }
 
@@ -168,6 +186,61 @@ const Work firstSave = [](const Folder& folder) { return folder.save(newCoupler(
 const Work removal = [](const Folder& folder) { return folder.remove("c"); };
 const Work reading = [](const Folder& folder) { return folder.appendReading(nextReading); };
 
+// Under exactly one of its names at every step, and nothing else of it but what may be had again.
+void checkRename(const Folder& folder, bool done)
+{
+    const auto oldOne = folder.coupler("c"), newOne = folder.coupler("d");
+    CHECK((oldOne ? 1 : 0) + (newOne ? 1 : 0) == 1);
+    auto expected = before();
+    expected.name = "d";
+    if (newOne)
+        CHECK(*newOne == expected);
+    else
+        CHECK((!done && *oldOne == before()));
+    if (newOne)
+        REQUIRE(folder.rename("d", "c")); // and back again
+}
+
+void checkCopy(const Folder& folder, bool done)
+{
+    CHECK(*folder.coupler("c") == before());
+    if (const auto copy = folder.coupler("c copy"))
+        CHECK(copy->response == before().response);
+    else
+        CHECK_FALSE(done);
+}
+
+void checkPutBack(const Folder& folder, bool done)
+{
+    const auto there = folder.coupler("c");
+    if (!there)
+        CHECK_FALSE(done);
+    if (!there)
+        REQUIRE(folder.putBack("c"));
+    CHECK(*folder.coupler("c") == before());
+}
+
+// What is there of it is whole, and the same call takes the rest.
+void checkImport(const Folder& folder, bool done)
+{
+    CHECK(*folder.coupler("c") == before());
+    const auto fresh = folder.coupler("new"); // first of the two
+    const auto earphone = folder.earphone("e");
+    if (fresh)
+        CHECK(*fresh == newCoupler());
+    if (earphone)
+        CHECK((fresh && *earphone == fullEarphone("e")));
+    CHECK((!done || (fresh && earphone)));
+}
+
+const Work renaming = [](const Folder& folder) { return folder.rename("c", "d"); };
+const Work copying = [](const Folder& folder) {
+    const auto name = folder.copy("c");
+    return name ? Outcome<Done>(Done{}) : Outcome<Done>(name.fault());
+};
+const Work putBack = [](const Folder& folder) { return folder.putBack("c"); };
+const Work import = [](const Folder& folder) { return saveAll(folder, {newCoupler(), fullEarphone("e")}); };
+
 } // namespace
 
 TEST_CASE("a save that is killed or fails at any step leaves the version before or the new one, whole")
@@ -190,6 +263,26 @@ TEST_CASE("a reading that is killed or fails at any step leaves those before it 
     survives(reading, checkReading);
 }
 
+TEST_CASE("a rename that is killed or fails at any step leaves the coupler under one of its names, whole")
+{
+    survives(renaming, checkRename);
+}
+
+TEST_CASE("a copy that is killed or fails at any step leaves the original as it was")
+{
+    survives(copying, checkCopy);
+}
+
+TEST_CASE("a coupler put back by a program that is killed or fails at any step can still be put back")
+{
+    survives(putBack, checkPutBack, {ENOSPC, EMFILE}, [](const Folder& folder) { return folder.remove("c"); });
+}
+
+TEST_CASE("an import that is killed or fails at any step leaves whole items, and the same call takes the rest")
+{
+    survives(import, checkImport);
+}
+
 TEST_CASE("whatever error the disk gives at any step, a library stays sound", "[.long]")
 {
     const std::vector<int> others{EIO, EACCES, EROFS, EPERM, EDQUOT};
@@ -197,4 +290,7 @@ TEST_CASE("whatever error the disk gives at any step, a library stays sound", "[
     survives(firstSave, checkFirstSave, others);
     survives(removal, checkRemoval, others);
     survives(reading, checkReading, others);
+    survives(renaming, checkRename, others);
+    survives(copying, checkCopy, others);
+    survives(import, checkImport, others);
 }

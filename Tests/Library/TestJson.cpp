@@ -58,8 +58,9 @@ TEST_CASE("every normal double comes back from JSON bit for bit")
 TEST_CASE("the edges of the doubles come back from JSON")
 {
     using limits = std::numeric_limits<double>;
-    for (const double value : {0.0, 1.0, -1.0, 0.1, 123456789012345678.0, 9007199254740993.0, 1e15, 1e16, 1e22, 1e-7,
-                               0.00012345678901234567, limits::max(), limits::lowest(), limits::min()})
+    for (const double value :
+         {0.0, 1.0, -1.0, 0.1, 123456789012345678.0, 9007199254740993.0, 1e15, 1e16, 1e22, 1e-7, 0.00012345678901234567,
+          limits::max(), limits::lowest(), limits::min(), limits::denorm_min()})
         CHECK(backAndForth(value) == value);
     CHECK(std::signbit(backAndForth(-0.0)));
     CHECK(fieldOf<double>("{\"v\": 123456789012345678901234567890}") == 123456789012345678901234567890.0);

@@ -3,6 +3,7 @@
 #include "Library/FileName.h"
 #include "Library/Presets.h"
 #include "Library/Scratch.h"
+#include "Library/Stepped.h"
 
 #include <catch2/catch.hpp>
 
@@ -55,6 +56,31 @@ TEST_CASE("a library that cannot be started is a fault and leaves nothing behind
     CHECK(started.fault().sentence.find("could not be started (Not a directory); give write permission there or "
                                         "choose another with --library") != std::string::npos);
     CHECK(std::distance(fs::directory_iterator(scratch.path), {}) == 1);
+}
+
+TEST_CASE("a library whose start is killed on the way is there whole or not at all, and the next start makes it")
+{
+    if (!canStep()) {
+        WARN("this system does not let a program be stepped through: not tried");
+        return;
+    }
+    constexpr int stride = 11; // some 20 of the more than 200 calls
+    int tried = 0;
+    for (int step = 1;; step += stride, ++tried) {
+        const Scratch scratch;
+        const Folder folder(scratch.path / "library");
+        const auto went = stepped([&] { return std::string(startLibrary(folder) ? "done" : "fault"); },
+                                  [&](int call) { return call == step ? Fate{Fate::Kind::kill} : Fate{}; });
+        if (!went.killed)
+            break;
+        CAPTURE(step, went.last);
+        if (fs::exists(folder.path()))
+            CHECK(folder.list().items == presets());
+        REQUIRE(startLibrary(folder));
+        CHECK(folder.list().items == presets());
+        CHECK(std::distance(fs::directory_iterator(scratch.path), {}) == 1); // nothing is left beside it
+    }
+    CHECK(tried > 10);
 }
 
 TEST_CASE("two programs that start a library at once make one")

@@ -35,6 +35,11 @@ TEST_CASE("a response table reads the same however its columns are parted")
         "20;-0,5;12,5\r1000,5;0;-3\r20000;1,25;-170,1\r",
         "\xEF\xBB\xBF* microphone 12, 2026\nFreq[Hz] SPL[dB] Phase\n\"calibrated at 1000 Hz\"\n\n"
         "20 -0.5\n# halfway\n1000.5 0\n; end\n20000 1.25\n",
+        "\n\n! made for tests\n20.0\t -0.5\t\n1000.5\t 0.0\t\n20000.0\t 1.25\t\n",
+        "frequency;response;phase\nHz;dB;degree\n20;-0,5;\n1000,5;0;\n20000;1,25;\n",
+        "\"frequency\",\"response\"\r\n20,-0.5\r\n1000.5,0\r\n20000,1.25\r\n",
+        "Level at 94 dB, 1000 Hz: 0 dB\n20 -0.5\n* 500 is left out\n1000.5 0\n20000 1.25\n\x1A",
+        "2.0E+01 -5.0E-01\n1.0005E+03 0\n2.0000e4 1.25e0\n",
         "Empfindlichkeit: 12,1 mV/Pa\n3\n20 -0.5\n1000.5 0\n20000 1.25\n",
     };
     for (const auto* text : texts) {

@@ -16,11 +16,9 @@ using namespace couplet::tests;
 
 namespace {
 
-constexpr auto busyTime = std::chrono::seconds{1};
-
-// Adds references to a coupler as a program does that loads it, adds one and saves it, and readings, for a
-// second. Returns how many of each, negative after a failure.
-int work(const std::filesystem::path& path, int worker)
+// Adds references to a coupler as a program does that loads it, adds one and saves it, and readings, for so long.
+// Returns how many of each, negative after a failure.
+int work(const std::filesystem::path& path, int worker, std::chrono::seconds busyTime)
 {
     const Folder folder(path);
     const auto end = std::chrono::steady_clock::now() + busyTime;
@@ -37,9 +35,7 @@ int work(const std::filesystem::path& path, int worker)
     return count;
 }
 
-} // namespace
-
-TEST_CASE("two processes of two threads each that save for a second lose nothing")
+void saveFromTwoProcesses(std::chrono::seconds busyTime)
 {
     const Scratch scratch;
     const Folder folder(scratch.path);
@@ -52,8 +48,8 @@ TEST_CASE("two processes of two threads each that save for a second lose nothing
     const auto workTwice = [&](int first) {
         std::map<int, int> counts;
         int a = -1, b = -1;
-        std::thread other([&] { a = work(scratch.path, first); });
-        b = work(scratch.path, first + 1);
+        std::thread other([&] { a = work(scratch.path, first, busyTime); });
+        b = work(scratch.path, first + 1, busyTime);
         other.join();
         return std::pair(a, b);
     };
@@ -85,6 +81,18 @@ TEST_CASE("two processes of two threads each that save for a second lose nothing
     for (const auto& [worker, count] : wanted)
         CHECK(count > 0);
     CHECK(folder.list().unreadable.empty());
+}
+
+} // namespace
+
+TEST_CASE("two processes of two threads each that save for a second lose nothing")
+{
+    saveFromTwoProcesses(std::chrono::seconds{1});
+}
+
+TEST_CASE("nor when they save for ten seconds", "[.long]")
+{
+    saveFromTwoProcesses(std::chrono::seconds{10});
 }
 
 TEST_CASE("references that another program added meanwhile stay in the history, in the order of their times")

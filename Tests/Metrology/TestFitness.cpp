@@ -236,3 +236,23 @@ TEST_CASE("what could not be measured does not pass")
     tone.slope_dBPerSecond = std::nan("");
     CHECK(holds(failureOf(tone).reason, "could not be measured"));
 }
+
+TEST_CASE("hum that makes the distortion is named as hum")
+{
+    ToneFacts tone;
+    tone.frequency = Hertz(1000.0);
+    tone.distortionAndNoise_percent = 10.0;
+    tone.humBelowTone_dB = 20.0;
+    tone.aboveNoise_dB = 60.0;
+    tone.headroom_dB = 9.0;
+    tone.steadyFor_s = 10.0;
+    const auto reasonOf = [&] {
+        for (const auto& check : fitnessChecks(tone, 1, Hertz(1000.0), 5.0))
+            if (!check.passes)
+                return check.reason;
+        return std::string();
+    };
+    CHECK(reasonOf().find("hum is only 20.0 dB below the tone") != std::string::npos);
+    tone.humBelowTone_dB = 40.0; // 1 % of 10: something else it is
+    CHECK(reasonOf().find("distortion and noise come to 10 %") != std::string::npos);
+}

@@ -114,6 +114,38 @@ TEST_CASE("a calibrator without certificate is known by its class alone, and wit
     CHECK(unknown.level_dB == offset(calibratorOnly()).level_dB);
 }
 
+TEST_CASE("judged terms are assumed until they are set, and say which")
+{
+    auto input = calibratorOnly();
+    input.pressureLaw = {PressureLaw::Kind::piston, 0.0};
+    input.pressure = Kilopascals(100.0);
+    CHECK(termOf(offset(input), "seating it again")->obtained == "assumed");
+    CHECK(termOf(offset(input), "static pressure")->obtained == "assumed");
+    input.judged.seating_dB = 0.03;
+    input.judged.drift_dB = 0.0;
+    input.judged.barometer = Kilopascals(0.2);
+    const auto figure = offset(input);
+    CHECK(termOf(figure, "seating it again")->u_dB == 0.03);
+    CHECK(termOf(figure, "seating it again")->obtained == "set by you");
+    CHECK(termOf(figure, "drift since")->u_dB == 0.0);
+    CHECK(termOf(figure, "drift since")->obtained == "set by you");
+    CHECK(termOf(figure, "static pressure")->u_dB == Approx(0.2 * 8.686 / 100.0).epsilon(1e-3));
+    input.judged.seating_dB = -0.03;
+    CHECK_FALSE(offsetFrom(input));
+}
+
+TEST_CASE("what was measured of seating and linearity takes the place of what is judged")
+{
+    auto input = calibratorOnly();
+    input.judged.seating_dB = 0.5;
+    input.seating = BudgetTerm{"seating it again", 0.012, 2.0, Shape::normal, "scatter of 3 seatings"};
+    input.linearity = fromLimits("linearity", 0.02, "step");
+    const auto figure = offset(input);
+    CHECK(termOf(figure, "seating it again")->u_dB == 0.012);
+    CHECK(termOf(figure, "seating it again")->degreesOfFreedom == 2.0);
+    CHECK(termOf(figure, "linearity")->u_dB == Approx(0.02 / std::sqrt(3.0)));
+}
+
 TEST_CASE("a correction without uncertainty leaves the offset without one")
 {
     auto input = calibratorOnly();

@@ -126,3 +126,26 @@ TEST_CASE("a mute lasts until it is lifted, and the guard then watches anew")
     howl();
     CHECK(guard.muted());
 }
+
+TEST_CASE("a loop is found beside a large constant and through noise of its own size at first")
+{
+    LoopGuard guard;
+    guard.prepare(48000.0);
+    std::mt19937 random(1);
+    std::normal_distribution<double> normal;
+    std::vector<float> block(480);
+    const float* channels[] = {block.data()};
+    double muted_s = 0.0;
+    for (int n = 0; n < 300 && !guard.muted(); ++n) {
+        for (std::size_t i = 0; i < block.size(); ++i) {
+            const double t = (n * 480.0 + static_cast<double>(i)) / 48000.0;
+            block[i] = static_cast<float>(
+                0.25 + ratioFrom_dB(-40.0 + 25.0 * std::min(t, 1.5)) * std::sin(2.0 * std::numbers::pi * 1000.0 * t) +
+                0.007 * normal(random));
+            muted_s = t;
+        }
+        guard.add(channels, 1, 480);
+    }
+    REQUIRE(guard.muted());
+    CHECK(muted_s < 28.0 / 25.0 + 0.15); // 0.15 s after it passes -12 dBFS
+}

@@ -41,6 +41,16 @@ TEST_CASE("a rate that cannot be measured at is said in words, and a good one re
     }
 }
 
+TEST_CASE("a sample rate that is no number counts as not known")
+{
+    Rig rig(48000.0);
+    rig.processor->prepareToPlay(std::numeric_limits<double>::quiet_NaN(), 512);
+    rig.play(0.2, -20.0);
+    CHECK(rig.view().sampleRate_Hz == 0.0);
+    CHECK_FALSE(rig.measured_dB());
+    CHECK_FALSE(rig.view().reading.tone.whyNoLevel.empty());
+}
+
 TEST_CASE("without a coupler, and with one that has no reference, the reading is dBFS and says why")
 {
     Rig rig;
@@ -229,4 +239,37 @@ TEST_CASE("when no audio has come for a second, the last number is not shown as 
     CHECK_FALSE(rig.measured_dB());
     rig.play(1.0, -20.0);
     CHECK(*rig.measured_dB() == Approx(-20.0).margin(0.001));
+}
+
+TEST_CASE("another sampling rate than the reference's is said, and the number is back within one window")
+{
+    Rig rig;
+    rig.processor->putInSlot(1, std::optional(referencedCoupler("first", 100.0)));
+    rig.set(ParameterId::couplerSlot, 1);
+    const auto said = [&] {
+        const auto& notes = rig.view().reading.notes;
+        return std::any_of(notes.begin(), notes.end(), [](const auto& note) {
+            return note.find("the reference was taken at 48000 Hz sampling, this at 96000 Hz") != std::string::npos;
+        });
+    };
+    rig.play(1.5, -20.0);
+    CHECK_FALSE(said());
+    rig.processor->prepareToPlay(96000.0, 512);
+    rig.play(3.0, -20.0); // the rig's second lasts half of one at this rate
+    REQUIRE(rig.measured_dB());
+    CHECK(*rig.measured_dB() == Approx(80.0).margin(0.01));
+    CHECK(said());
+}
+
+TEST_CASE("blocks twice as long as announced, and a host that renders offline, read as others do")
+{
+    Rig rig(48000.0, 2, 512);
+    rig.processor->setNonRealtime(true);
+    rig.play(1.5, -20.0, -200.0, 1000.0, 1024);
+    REQUIRE(rig.measured_dB());
+    CHECK(*rig.measured_dB() == Approx(-20.0).margin(0.001));
+    CHECK(rig.view().offline);
+    rig.processor->setNonRealtime(false);
+    rig.play(0.1, -20.0);
+    CHECK_FALSE(rig.view().offline);
 }

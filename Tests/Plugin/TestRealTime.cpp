@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <malloc.h>
 #include <mutex>
 #include <thread>
 #include <unistd.h>
@@ -147,4 +148,35 @@ TEST_CASE("nor while a loop rises and when it is muted")
     }
     checkNone(takeViolations());
     CHECK(buffer.getMagnitude(0, 480) == 0.0f);
+}
+
+TEST_CASE("a session that goes on takes no more memory")
+{
+    Rig rig;
+    rig.play(20.0, -20.0);
+    const auto before = ::mallinfo2().uordblks;
+    rig.play(40.0, -20.0);
+    CHECK(::mallinfo2().uordblks < before + 4096);
+}
+
+TEST_CASE("nor while a reference is taken and kept")
+{
+    Processor processor;
+    processor.prepareToPlay(48000.0, 480);
+    processor.simulate(true, {OnCoupler::What::calibrator});
+    processor.setSeatings(1);
+    juce::AudioBuffer<float> buffer(2, 480);
+    juce::MidiBuffer midi;
+    takeViolations();
+    for (int blocks = 0; blocks < 2000 && processor.referenceView().state != CaptureState::done; ++blocks) {
+        if (blocks == 300)
+            processor.takeReference();
+        {
+            const Watch watch;
+            processor.processBlock(buffer, midi);
+        }
+        processor.tick();
+    }
+    checkNone(takeViolations());
+    CHECK(processor.referenceView().state == CaptureState::done);
 }

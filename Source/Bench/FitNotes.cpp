@@ -1,0 +1,203 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/FitWords.h"
+
+#include "Library/Utf8.h"
+#include "Quantities/QuantityText.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace couplet {
+namespace {
+
+using Notes = std::vector<std::string>;
+
+constexpr double largestLikely_dB = 6.0; // no source
+// Of a frequency that is meant to be the same.
+constexpr double sameFrequency_octaves = 1.0 / 24.0;
+
+std::string titleOf(const std::string& group)
+{
+    return group.empty() ? "through the coupler" : inQuotes(group);
+}
+
+void noteReading(Notes& notes, const FitGroup& group, const FittedGroup& fitted)
+{
+    if (fitted.count == 1 && !group.name.empty())
+        notes.push_back(fmt::format("{} has one reading: its scatter is unknown and taken to be anything from 0.005 to "
+                                    "2 dB; read it three times more",
+                                    titleOf(group.name)));
+    if (fitted.scatter_dB == 0.0)
+        notes.push_back(
+            fmt::format("the readings of {} are all equal: their scatter is below what was written down; is "
+                        "each from a fitting of its own?",
+                        titleOf(group.name)));
+    for (const auto& outlier : fitted.outliers)
+        notes.push_back(
+            fmt::format("reading {} of {} ({} dB) {}: Grubbs' test has G {:.2f} above {:.2f} ({} %); it still "
+                        "counts, unless it is set aside with a reason",
+                        outlier.index + 1, titleOf(group.name), levelText(group.readings[outlier.index].level_dB),
+                        outlier.straggler ? "straggles" : "is an outlier", outlier.distance, outlier.critical,
+                        outlier.straggler ? 5 : 1));
+    if (fitted.trend.scatterGrows)
+        notes.push_back(fmt::format("the scatter of {} grows with time (Spearman's test, 1 %): something is slipping",
+                                    titleOf(group.name)));
+    if (fitted.trend.drifts)
+        notes.push_back(
+            fmt::format("the level of {} drifts with time (Spearman's test, 1 %): is it settling, slipping, "
+                        "or a battery running down?",
+                        titleOf(group.name)));
+}
+
+bool isAnother(Hertz f, Hertz wanted)
+{
+    return !(std::abs(std::log2(f / wanted)) <= sameFrequency_octaves);
+}
+
+// Frequency and calibrator that the correction is for; when not stated, those of the first reading that states them.
+void noteStrangers(Notes& notes, const FitInput& input)
+{
+    auto frequency = input.settings.frequency;
+    auto calibrator = input.settings.calibrator;
+    auto groups = input.fittings;
+    groups.push_back(input.through);
+    for (const auto& group : groups) {
+        std::size_t otherFrequency = 0, otherCalibrator = 0;
+        for (const auto& reading : group.readings) {
+            if (!reading.setAside.empty())
+                continue;
+            if (!frequency)
+                frequency = reading.frequency;
+            if (calibrator.empty())
+                calibrator = reading.calibrator;
+            otherFrequency += reading.frequency && isAnother(*reading.frequency, *frequency) ? 1 : 0;
+            otherCalibrator += !reading.calibrator.empty() && reading.calibrator != calibrator ? 1 : 0;
+        }
+        if (otherFrequency > 0)
+            notes.push_back(fmt::format("{} of the readings of {} {} not at {}: a loss belongs to one frequency",
+                                        otherFrequency, titleOf(group.name), otherFrequency == 1 ? "was" : "were",
+                                        nominalFrequencyText(*frequency)));
+        if (otherCalibrator > 0)
+            notes.push_back(fmt::format(
+                "{} of the readings of {} {} not made with {}: a loss belongs to one calibrator", otherCalibrator,
+                titleOf(group.name), otherCalibrator == 1 ? "was" : "were", inQuotes(calibrator)));
+    }
+}
+
+void noteSetAside(Notes& notes, const FitGroup& group)
+{
+    for (std::size_t i = 0; i < group.readings.size(); ++i)
+        if (const auto& reading = group.readings[i]; !reading.setAside.empty())
+            notes.push_back(fmt::format("reading {} of {} ({} dB) is set aside: {}", i + 1, titleOf(group.name),
+                                        levelText(reading.level_dB), onOneLine(reading.setAside)));
+}
+
+void noteGroups(Notes& notes, const FitInput& input, const CorrectionFit& fit)
+{
+    for (const auto& group : input.fittings) {
+        noteSetAside(notes, group);
+        const auto found = std::find_if(fit.fittings.begin(), fit.fittings.end(),
+                                        [&](const FittedGroup& f) { return f.name == group.name; });
+        if (found != fit.fittings.end())
+            noteReading(notes, group, *found);
+        else
+            notes.push_back(fmt::format("every reading of {} is set aside: it says nothing", titleOf(group.name)));
+    }
+    noteSetAside(notes, input.through);
+    if (fit.through)
+        noteReading(notes, input.through, *fit.through);
+    noteStrangers(notes, input);
+}
+
+void noteKinds(Notes& notes, const FitInput& input, const CorrectionFit& fit)
+{
+    if (!fit.through && !fit.fittings.empty())
+        notes.emplace_back("there is no reading through the coupler: the fittings say nothing, and the earphones alone "
+                           "choose; read the same microphone behind the coupler");
+    else if (fit.fittings.empty())
+        notes.emplace_back("there is no fitting: the earphones alone choose");
+    else if (fit.through->count == 1)
+        notes.emplace_back(
+            "there is one reading through the coupler: its u is taken to be 0.05 dB, that of one seating "
+            "(assumed)");
+    if (fit.evidence.fittings.size() == 1)
+        notes.emplace_back("there is one fitting: how far its error exceeds its scatter cannot be seen from it, so the "
+                           "interval is wide; read another fitting");
+    if (fit.evidence.earphones.empty())
+        notes.emplace_back("no earphone takes part: the fittings alone choose, and the interval is wider for it");
+    if (!input.settings.microphoneBuiltIn || input.settings.u_transfer_dB == 0.0)
+        notes.emplace_back(
+            "nothing is taken over from another coupler: where this microphone can leave its coupler and "
+            "go bare into the calibrator, no correction is needed");
+}
+
+void noteEarphones(Notes& notes, const FitInput& input, const CorrectionFit& fit)
+{
+    bool oneAside = false;
+    for (std::size_t i = 0; i < fit.earphones.size(); ++i) {
+        const auto& e = fit.earphones[i];
+        oneAside = oneAside || e.keptAside;
+        if (!e.setAside.empty())
+            notes.push_back(fmt::format("{} is set aside: {}", inQuotes(e.name), onOneLine(e.setAside)));
+        else if (!e.takesPart && !e.keptAside)
+            notes.push_back(fmt::format(
+                "{} takes no part: {}", inQuotes(e.name),
+                input.earphones[i].u_dB ? "it has neither a tolerance nor an uncertainty above 0; state one of them"
+                                        : "the uncertainty of its reading and expected level is not stated; state it"));
+        else if (e.keptAside && e.contradicts.value_or(false))
+            notes.push_back(fmt::format("{}, kept aside, says {} dB, which the result does not leave possible",
+                                        inQuotes(e.name), levelText(e.says_dB)));
+    }
+    if (!fit.evidence.earphones.empty() && !oneAside)
+        notes.emplace_back("an earphone that chose the correction cannot also prove it: keep one aside");
+}
+
+void noteResult(Notes& notes, const CorrectionFit& fit)
+{
+    if (fit.correction_dB() < 0.0)
+        notes.emplace_back(
+            "the correction is negative: a coupler takes away from a calibrator's level, as a rule; were "
+            "'direct' and 'through' exchanged?");
+    else if (fit.correction_dB() > largestLikely_dB)
+        notes.emplace_back("the correction is above 6 dB: is a seal open, or the calibrator loose?");
+    if (fit.posterior.peaks_dB.size() > 1) {
+        std::string places;
+        for (std::size_t i = 0; i < fit.posterior.peaks_dB.size(); ++i)
+            places += (i == 0                                   ? ""
+                       : i + 1 == fit.posterior.peaks_dB.size() ? " and "
+                                                                : ", ") +
+                      levelText(fit.posterior.peaks_dB[i]);
+        notes.push_back(
+            fmt::format("the evidence falls apart: what remains has peaks at {} dB, and the mean lies between "
+                        "them; find out which piece is wrong before it is used",
+                        places));
+    }
+    if (fit.contradictsItself()) {
+        const auto taking = std::count_if(fit.earphones.begin(), fit.earphones.end(),
+                                          [](const FittedEarphone& e) { return e.takesPart; });
+        const auto contradicting = std::count_if(fit.earphones.begin(), fit.earphones.end(), [](const auto& e) {
+            return e.takesPart && e.contradicts.value_or(false);
+        });
+        notes.emplace_back(contradicting == taking && taking > 1
+                               ? "the earphones all contradict the rest: the evidence contradicts itself throughout; "
+                                 "check the ratings, the drive and the reference they were read with"
+                               : "the evidence contradicts itself: check the rating and the reading of the earphone "
+                                 "named, or set it aside with the reason");
+    }
+}
+
+} // namespace
+
+std::vector<std::string> notesOf(const FitInput& input, const CorrectionFit& fit)
+{
+    Notes notes = fit.missing;
+    noteKinds(notes, input, fit);
+    noteGroups(notes, input, fit);
+    noteEarphones(notes, input, fit);
+    noteResult(notes, fit);
+    return notes;
+}
+
+} // namespace couplet

@@ -1,0 +1,241 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/FitWords.h"
+
+#include "Library/Utf8.h"
+#include "Metrology/Expanded.h"
+#include "Quantities/QuantityText.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace couplet {
+namespace {
+
+struct Piece
+{
+    std::string name;
+    double shift_dB; // of the result, when it is left out
+    const FittedGroup* fitting = nullptr;
+};
+
+std::vector<Piece> piecesOf(const CorrectionFit& fit)
+{
+    std::vector<Piece> pieces;
+    const auto shift = [&](const std::optional<DensitySummary>& without) {
+        return without->mean_dB - fit.correction_dB();
+    };
+    for (const auto& fitting : fit.fittings)
+        if (fitting.says_dB && fitting.without)
+            pieces.push_back({"the " + onOneLine(fitting.name), shift(fitting.without), &fitting});
+    for (const auto& earphone : fit.earphones)
+        if (earphone.takesPart && earphone.without)
+            pieces.push_back({onOneLine(earphone.name), shift(earphone.without)});
+    return pieces;
+}
+
+// What is left out and moves the result by less counts for little. No source.
+double little_dB(const CorrectionFit& fit)
+{
+    return 0.25 * fit.posterior.all.u_dB;
+}
+
+std::string listed(const std::vector<std::string>& names)
+{
+    std::string text;
+    for (std::size_t i = 0; i < names.size(); ++i)
+        text += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
+    return text;
+}
+
+std::string capital(std::string text)
+{
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+        text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
+}
+
+std::vector<std::string> deciding(const CorrectionFit& fit)
+{
+    auto pieces = piecesOf(fit);
+    const auto size = [](const Piece& p) { return std::abs(p.shift_dB); };
+    std::stable_sort(pieces.begin(), pieces.end(), [&](const Piece& a, const Piece& b) { return size(a) > size(b); });
+    std::vector<std::string> names;
+    for (const auto& piece : pieces)
+        if (size(piece) >= little_dB(fit) && size(piece) >= 0.5 * size(pieces.front()))
+            names.push_back(piece.name);
+    return names;
+}
+
+// "the bare adapter and the paper shim read high, and count for little: their readings scatter by 0.45 and 0.20 dB"
+std::string astray(const CorrectionFit& fit, bool high)
+{
+    std::vector<std::string> names, scatters;
+    for (const auto& piece : piecesOf(fit)) {
+        if (piece.fitting == nullptr || std::abs(piece.shift_dB) >= little_dB(fit))
+            continue;
+        const double says = *piece.fitting->says_dB;
+        if (high ? says <= fit.posterior.all.high_dB : says >= fit.posterior.all.low_dB)
+            continue;
+        names.push_back(piece.name);
+        if (piece.fitting->scatter_dB)
+            scatters.push_back(levelText(*piece.fitting->scatter_dB));
+    }
+    if (names.empty())
+        return {};
+    const bool one = names.size() == 1;
+    auto text = fmt::format("{} {} {}, and {} for little", listed(names), one ? "reads" : "read", high ? "high" : "low",
+                            one ? "counts" : "count");
+    if (scatters.size() == names.size())
+        text += fmt::format(": {} readings scatter by {} dB", one ? "its" : "their", listed(scatters));
+    return text;
+}
+
+std::string decidingSentence(const CorrectionFit& fit)
+{
+    const auto pieces = piecesOf(fit);
+    if (pieces.empty())
+        return "One piece of evidence is all there is.";
+    double most = 0.0;
+    for (const auto& piece : pieces)
+        most = std::max(most, std::abs(piece.shift_dB));
+    const auto names = deciding(fit);
+    std::string text =
+        names.empty() ? fmt::format("no single piece decides: whichever is left out, the result moves by {} dB at most",
+                                    raisedText(most))
+                      : listed(names) + (names.size() == 1 ? " decides" : " decide together");
+    for (const bool high : {true, false})
+        if (const auto others = astray(fit, high); !others.empty())
+            text += "; " + others;
+    return capital(text) + ".";
+}
+
+std::string apartSentence(const CorrectionFit& fit)
+{
+    std::size_t known = 0;
+    for (const auto& fitting : fit.evidence.fittings)
+        known += fitting.count > 1 ? 1 : 0;
+    if (known < 2 || !fit.posterior.kappa)
+        return {};
+    if (fit.notToldApart.empty())
+        return "Every fitting can be told from every other.";
+    const auto because = fmt::format("a fitting's own error is about {:.1f} times its scatter", *fit.posterior.kappa);
+    if (fit.notToldApart.size() == known * (known - 1) / 2)
+        return fmt::format("No two fittings can be told apart, for {}.", because);
+    std::vector<std::string> pairs;
+    constexpr std::size_t mostPairs = 3;
+    for (const auto& [a, b] : fit.notToldApart)
+        if (pairs.size() < mostPairs)
+            pairs.push_back(
+                fmt::format("the {} from the {}", onOneLine(fit.fittings[a].name), onOneLine(fit.fittings[b].name)));
+    if (fit.notToldApart.size() > mostPairs)
+        pairs.push_back(fmt::format("{} more pairs", fit.notToldApart.size() - mostPairs));
+    return fmt::format("Not to be told apart, for {}: {}.", because, listed(pairs));
+}
+
+// Those that contradict the rest, the one farthest beyond what is possible first: what it drags along may be named with
+// it.
+std::vector<const FittedEarphone*> contradicting(const CorrectionFit& fit)
+{
+    std::vector<const FittedEarphone*> found;
+    for (const auto& e : fit.earphones)
+        if (e.takesPart && e.contradicts.value_or(false))
+            found.push_back(&e);
+    const auto excess = [](const FittedEarphone& e) {
+        return std::abs(e.says_dB - e.without->mean_dB) - e.tolerance_dB.value_or(0.0) - 2.0 * e.without->u_dB;
+    };
+    std::stable_sort(found.begin(), found.end(), [&](const auto* a, const auto* b) { return excess(*a) > excess(*b); });
+    return found;
+}
+
+std::string earphoneSentence(const CorrectionFit& fit)
+{
+    const auto named = contradicting(fit);
+    if (named.empty()) {
+        const bool judged = std::any_of(fit.earphones.begin(), fit.earphones.end(),
+                                        [](const FittedEarphone& e) { return e.takesPart && e.contradicts; });
+        return judged ? "No earphone contradicts the rest." : "";
+    }
+    const auto& first = *named.front();
+    auto text = fmt::format("{} contradicts the rest: it says {} dB, and the rest {} dB ({} to {}).",
+                            capital(onOneLine(first.name)), levelText(first.says_dB), levelText(first.without->mean_dB),
+                            loweredText(first.without->low_dB), raisedText(first.without->high_dB));
+    std::vector<std::string> others;
+    for (const auto* e : named)
+        if (e != &first)
+            others.push_back(onOneLine(e->name));
+    if (!others.empty())
+        text += fmt::format(" So {} {}, but less; look at the first before the others.",
+                            others.size() == 1 ? "does" : "do", listed(others));
+    return text;
+}
+
+std::vector<std::string> whyOf(const CorrectionFit& fit)
+{
+    std::vector<std::string> why;
+    const auto& posterior = fit.posterior;
+    if (posterior.kappa)
+        why.push_back(fmt::format("error of a fitting's own: {:.1f} times its scatter (taken to be 0.3 to 8 times "
+                                  "before the readings)",
+                                  *posterior.kappa));
+    if (posterior.sign)
+        why.push_back(
+            fmt::format("these errors raise readings with a probability of {:.0f} %, lower them with {:.0f} %, "
+                        "and go both ways with {:.0f} %",
+                        100.0 * posterior.sign->high, 100.0 * posterior.sign->low, 100.0 * posterior.sign->any));
+    for (const auto& [a, b] : fit.notToldApart)
+        why.push_back(fmt::format(
+            "{} and {} differ by {} dB; told apart from {} dB on", onOneLine(fit.fittings[a].name),
+            onOneLine(fit.fittings[b].name), levelText(std::abs(*fit.fittings[a].says_dB - *fit.fittings[b].says_dB)),
+            raisedText(toldApartFrom_dB(fit.evidence.fittings[a], fit.evidence.fittings[b], *posterior.kappa))));
+    if (!fit.evidence.fittings.empty())
+        why.push_back(fmt::format("shared by all fittings (transfer, adapter, calibrator): u {:.3f} dB",
+                                  fit.evidence.u_fittings_dB));
+    if (!fit.evidence.earphones.empty())
+        why.push_back(fmt::format("shared by all earphones (seating of the reference): u {:.3f} dB",
+                                  fit.evidence.u_earphones_dB));
+    return why;
+}
+
+} // namespace
+
+std::string loweredText(double low_dB)
+{
+    // As U is rounded upward, with the same forgiveness.
+    return levelText(-roundedUpward(-low_dB, 2));
+}
+
+std::string raisedText(double high_dB)
+{
+    return levelText(roundedUpward(high_dB, 2));
+}
+
+std::string decidingPiece(const CorrectionFit& fit)
+{
+    const auto names = deciding(fit);
+    return names.empty() ? std::string() : names.front();
+}
+
+FitWords wordsOf(const FitInput& input, const CorrectionFit& fit, std::optional<double> certified_dB)
+{
+    FitWords words;
+    const double c = rounded_dB(fit.correction_dB());
+    words.headline = fmt::format("Take {} dB off this calibrator", levelText(c));
+    words.headline += certified_dB ? fmt::format(": its {} dB stands for {} dB at the coupler microphone.",
+                                                 levelText(*certified_dB), levelText(*certified_dB - c))
+                                   : std::string(".");
+    if (fit.hasUncertainty())
+        words.interval = fmt::format("Between {} and {} dB (95 %).", loweredText(fit.posterior.all.low_dB),
+                                     raisedText(fit.posterior.all.high_dB));
+    else
+        words.interval = "How sure that is cannot be said: " + fit.missing.front() + ".";
+    for (auto& sentence : {decidingSentence(fit), apartSentence(fit), earphoneSentence(fit)})
+        if (!sentence.empty())
+            words.sentences.push_back(sentence);
+    words.why = whyOf(fit);
+    words.notes = notesOf(input, fit);
+    return words;
+}
+
+} // namespace couplet

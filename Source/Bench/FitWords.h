@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Metrology/CorrectionFit.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+// Purpose: a fit in words: what to take off, what decided it, what counts for little and why, and what is odd about the
+//          readings.
+// Units:   dB, as they are printed: intervals rounded outward at 0.01 dB.
+// Thread:  any but audio.
+namespace couplet {
+
+struct FitWords
+{
+    std::string headline;               // "Take 1.36 dB off this calibrator: ..."
+    std::string interval;               // "Between 0.95 and 1.86 dB (95 %)."
+    std::vector<std::string> sentences; // what decides; which are not told apart; whether an earphone contradicts
+    std::vector<std::string> why;       // the statistics behind them
+    std::vector<std::string> notes;     // what is missing, assumed, set aside or odd
+};
+
+// `certified_dB`: the calibrator's level, for the headline.
+FitWords wordsOf(const FitInput&, const CorrectionFit&, std::optional<double> certified_dB = {});
+
+// The notes alone.
+std::vector<std::string> notesOf(const FitInput&, const CorrectionFit&);
+
+// The piece of evidence whose absence would move the result most, "the silicone collar" or "earphone P"; empty when
+// none moves it by a quarter of its deviation.
+std::string decidingPiece(const CorrectionFit&);
+
+// "0.95" and "1.86": so that the interval printed holds the interval found.
+std::string loweredText(double low_dB);
+std::string raisedText(double high_dB);
+
+} // namespace couplet

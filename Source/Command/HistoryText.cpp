@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Command/HistoryText.h"
+
+#include "Command/ItemText.h"
+#include "Quantities/QuantityText.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace couplet {
+namespace {
+
+JsonValue number(const std::optional<double>& value)
+{
+    return value && std::isfinite(*value) ? JsonValue(roundedHalfAway(*value, 6)) : JsonValue{};
+}
+
+JsonValue textOrNull(const std::string& text)
+{
+    return text.empty() ? JsonValue{} : JsonValue(text);
+}
+
+std::optional<double> roundedU(const std::optional<double>& U_dB)
+{
+    return U_dB ? std::optional(roundedUpward(*U_dB, 2)) : std::nullopt;
+}
+
+std::string field(const std::optional<double>& value, int decimals)
+{
+    return value ? fmt::format("{:.{}f}", roundedHalfAway(*value, decimals), decimals) : std::string();
+}
+
+// A cell that a spreadsheet takes as text, whatever it holds.
+std::string cell(const std::string& text)
+{
+    const bool formula = !text.empty() && std::string("=+-@").find(text.front()) != std::string::npos;
+    const std::string safe = formula ? "'" + text : text;
+    if (safe.find_first_of(",\"\r\n") == std::string::npos)
+        return safe;
+    std::string quotedCell = "\"";
+    for (const char c : safe)
+        quotedCell += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return quotedCell + "\"";
+}
+
+std::string markOf(const HistoryPoint& p)
+{
+    if (!p.setAside.empty())
+        return "set aside: " + p.setAside;
+    if (!p.fitToUse)
+        return "not fit to use";
+    return std::string(p.current ? "in force" : "") + (p.outside ? (p.current ? ", outside" : "outside") : "");
+}
+
+JsonList jsonList(const std::vector<std::string>& texts)
+{
+    JsonList list;
+    for (const auto& text : texts)
+        list.emplace_back(text);
+    return list;
+}
+
+const char* verdictName(QuickCheck::Verdict verdict)
+{
+    switch (verdict) {
+    case QuickCheck::Verdict::holds:
+        return "holds";
+    case QuickCheck::Verdict::moved:
+        return "moved";
+    case QuickCheck::Verdict::cannotTell:
+        break;
+    }
+    return "cannot be told";
+}
+
+} // namespace
+
+std::string textOf(const ReferenceHistory& history, const std::string& coupler)
+{
+    std::string text = fmt::format("coupler '{}'   {} reference{}   dB SPL at 0 dBFS\n", coupler, history.points.size(),
+                                   history.points.size() == 1 ? "" : "s");
+    std::vector<TextRow> rows;
+    for (const HistoryPoint& p : history.points)
+        rows.push_back(
+            {p.takenAt, levelText(p.offset_dB), p.U_dB ? uncertaintyText(*p.U_dB) : "", p.calibrator, markOf(p)});
+    text += alignedText(rows);
+    const ControlChart& chart = history.chart;
+    if (chart.mean_dB)
+        text += fmt::format("mean {} of {} that count", levelText(*chart.mean_dB), chart.counted);
+    if (chart.mean_dB && chart.deviation_dB)
+        text += fmt::format("   s {:.3f} dB", *chart.deviation_dB);
+    if (chart.low_dB)
+        text += fmt::format("   3 s limits {} to {}", levelText(*chart.low_dB), levelText(*chart.high_dB));
+    if (chart.mean_dB)
+        text += "\n";
+    if (chart.drift)
+        text += fmt::format("drift {:+.4f} \u00b1{:.4f} dB a day\n", chart.drift->dBPerDay, chart.drift->U_dBPerDay);
+    if (!history.dueText.empty())
+        text += history.dueText + "\n";
+    for (const auto& note : history.notes)
+        text += "note: " + note + "\n";
+    return text;
+}
+
+JsonObject jsonOf(const ReferenceHistory& history, const std::string& coupler)
+{
+    JsonList references;
+    for (const HistoryPoint& p : history.points)
+        references.push_back(JsonObject{{"taken_at", p.takenAt},
+                                        {"offset_db", number(p.offset_dB)},
+                                        {"expanded_uncertainty_db", number(roundedU(p.U_dB))},
+                                        {"tone_dbfs", number(p.tone_dBFS)},
+                                        {"calibrator", textOrNull(p.calibrator)},
+                                        {"source", textOrNull(p.source)},
+                                        {"fit_to_use", p.fitToUse},
+                                        {"set_aside", textOrNull(p.setAside)},
+                                        {"outside_limits", p.outside},
+                                        {"in_force", p.current}});
+    const ControlChart& chart = history.chart;
+    JsonValue limits;
+    if (chart.low_dB)
+        limits = JsonList{number(chart.low_dB), number(chart.high_dB)};
+    auto notes = history.notes;
+    if (!chart.low_dB)
+        notes.push_back(fmt::format("limits and drift need {} references that count", enoughForLimits));
+    const auto drift = [&](double DriftRate::*member) {
+        return chart.drift ? number((*chart.drift).*member) : JsonValue{};
+    };
+    return {{"coupler", coupler},
+            {"references", std::move(references)},
+            {"counted", static_cast<double>(chart.counted)},
+            {"mean_db", number(chart.mean_dB)},
+            {"deviation_db", number(chart.deviation_dB)},
+            {"limits_db", std::move(limits)},
+            {"drift_db_per_day", drift(&DriftRate::dBPerDay)},
+            {"drift_uncertainty_db_per_day", drift(&DriftRate::U_dBPerDay)},
+            {"age_s", number(history.age_s)},
+            {"due", textOrNull(history.due)},
+            {"stale", history.stale},
+            {"notes", jsonList(notes)}};
+}
+
+std::string csvOf(const ReferenceHistory& history)
+{
+    std::string text = "taken_at,offset_db,expanded_uncertainty_db,tone_dbfs,calibrator,source,fit_to_use,set_aside,"
+                       "outside_limits,in_force\r\n";
+    const auto yesNo = [](bool yes) { return yes ? "yes" : "no"; };
+    for (const HistoryPoint& p : history.points)
+        text += fmt::format("{},{},{},{},{},{},{},{},{},{}\r\n", p.takenAt, field(p.offset_dB, 4),
+                            field(roundedU(p.U_dB), 2), field(p.tone_dBFS, 4), cell(p.calibrator), cell(p.source),
+                            yesNo(p.fitToUse), cell(p.setAside), yesNo(p.outside), yesNo(p.current));
+    return text;
+}
+
+std::string textOf(const QuickCheck& check, const std::string& coupler)
+{
+    std::string text = fmt::format("coupler '{}'   {}\n", coupler, check.sentence);
+    for (const auto& cause : check.causes)
+        text += "  likely: " + cause + "\n";
+    return text;
+}
+
+JsonObject jsonOf(const QuickCheck& check)
+{
+    std::vector<std::string> notes{check.sentence};
+    if (check.outcome)
+        notes.insert(notes.end(), check.outcome->notes.begin(), check.outcome->notes.end());
+    return {{"verdict", verdictName(check.verdict)},
+            {"change_db", number(check.change_dB)},
+            {"allowed_change_db", number(check.allowed_dB)},
+            {"since", textOrNull(check.since)},
+            {"causes", jsonList(check.causes)},
+            {"notes", jsonList(notes)}};
+}
+
+} // namespace couplet

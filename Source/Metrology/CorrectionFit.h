@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Metrology/FitPosterior.h"
+#include "Metrology/Outliers.h"
+#include "Quantities/Outcome.h"
+#include "Quantities/Units.h"
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+// Purpose: how much a coupler takes away from a calibrator's level: readings of a bare microphone in the calibrator, a
+//          group a fitting; of the same microphone behind a coupler like the bench's; and of earphones whose level is
+//          known from their ratings. Only differences count: that microphone need not be calibrated.
+// Source:  model of this product (docs/method.md).
+// Units:   dB; standard uncertainties u.
+// Errors:  a fault where nothing can be said at all. Everything that is merely odd is a fact of the result.
+// Thread:  any but audio; some 30 ms.
+namespace couplet {
+
+struct FitReading
+{
+    double level_dB = 0.0;           // finite
+    std::string setAside = {};       // the reason; empty: it counts
+    std::optional<double> at_s = {}; // time it was taken, from any zero
+    std::optional<Hertz> frequency = {};
+    std::string calibrator = {}; // name; empty: not said
+};
+
+struct FitGroup
+{
+    std::string name; // empty for the readings through the coupler
+    std::vector<FitReading> readings;
+};
+
+struct FitEarphone
+{
+    std::string name;
+    double level_dB = 0.0; // read as if the coupler took nothing away
+    double expected_dB = 0.0;
+    std::optional<double> tolerance_dB; // half-width
+    std::optional<double> u_dB;         // of the rest: reading and drive
+    bool keptAside = false;             // to prove the correction with
+    std::string setAside = {};          // the reason; empty: it counts
+
+    double says_dB() const { return level_dB - expected_dB; }
+};
+
+struct FitSettings
+{
+    // The bench's microphone is built in, and the readings were made with another coupler of its kind; else they were
+    // made with the bench's own coupler and microphone, and nothing is taken over.
+    bool microphoneBuiltIn = true;
+    double u_transfer_dB = 0.15;
+    double u_adapter_dB = 0.10;
+    std::optional<double> u_calibrator_dB; // the certificate's U / 2
+    double u_seating_dB = 0.05;            // of the reference that the earphones were read with
+    std::optional<Hertz> frequency;        // that the correction is for
+    std::string calibrator;                // and the calibrator; empty: not said
+};
+
+struct FitInput
+{
+    std::vector<FitGroup> fittings;
+    FitGroup through;
+    std::vector<FitEarphone> earphones;
+    FitSettings settings;
+};
+
+struct FitRange
+{
+    double low_dB, high_dB;
+};
+
+// A fitting, or the readings through the coupler, that have at least one reading that counts.
+struct FittedGroup
+{
+    std::string name;
+    std::size_t count = 0, setAside = 0;
+    double mean_dB = 0.0;
+    std::optional<double> scatter_dB;      // absent for one reading
+    std::optional<double> says_dB;         // absent for the readings through the coupler, and without these
+    std::optional<FitRange> range;         // two deviations of that mean
+    std::optional<DensitySummary> without; // the result without it
+    std::vector<Outlier> outliers;         // index among all of the group's readings
+    TimeTrend trend;
+};
+
+struct FittedEarphone
+{
+    std::string name;
+    double says_dB = 0.0;
+    std::optional<FitRange> range; // its tolerance, or else two deviations; absent with neither
+    std::optional<double> tolerance_dB;
+    bool takesPart = false; // else kept aside, set aside, or its uncertainty is not stated
+    bool keptAside = false;
+    std::string setAside;
+    std::optional<DensitySummary> without; // for one that takes no part: the result itself
+    std::optional<bool> contradicts;       // absent when it cannot be judged
+};
+
+struct CorrectionFit
+{
+    std::vector<FittedGroup> fittings;
+    std::optional<FittedGroup> through;
+    std::vector<FittedEarphone> earphones;
+    FitEvidence evidence; // what the posterior was made of, in the order of those that take part
+    FitPosterior posterior;
+    std::vector<std::string> missing; // what has to be stated before the result has an uncertainty
+    std::vector<std::pair<std::size_t, std::size_t>> notToldApart; // fittings by index, first < second
+
+    double correction_dB() const { return posterior.all.mean_dB; }
+    bool hasUncertainty() const { return missing.empty(); }
+    double U_dB() const { return 0.5 * (posterior.all.high_dB - posterior.all.low_dB); } // half the interval
+    bool contradictsItself() const; // an earphone that takes part contradicts the rest
+};
+
+inline constexpr std::size_t mostFittings = 64, mostFitEarphones = 200;
+
+Outcome<CorrectionFit> fitCorrection(const FitInput&);
+
+// How far two fittings may differ and still not be told apart: 95.45 % for their means' scatter and for errors of their
+// own of `kappa` times it.
+double toldApartFrom_dB(const FittingEvidence&, const FittingEvidence&, double kappa);
+
+} // namespace couplet

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Metrology/Linearity.h"
+
+#include "Metrology/Expanded.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace couplet {
+namespace {
+
+constexpr double allowedDeviation_dB = 0.10;
+constexpr double roundOff = 1e-9; // what decimal figures lose in binary must not decide
+
+} // namespace
+
+Check stepCheck(const LevelStep& step)
+{
+    Check check;
+    check.name = fmt::format("step to {:g} dB, {:.2f}", step.to_dB, step.certified_dB);
+    check.value = step.measured_dB;
+    check.limit = allowedDeviation_dB;
+    check.unit = "dB";
+    const double off_dB = step.measured_dB - step.certified_dB;
+    check.passes = std::abs(off_dB) <= allowedDeviation_dB + roundOff;
+    if (!check.passes)
+        check.reason = fmt::format("the step between the calibrator's levels reads {:.2f} dB and is certified as "
+                                   "{:.2f} dB: is the input limited, its gain switched in between, or the lower level "
+                                   "near the noise?",
+                                   step.measured_dB, step.certified_dB);
+    return check;
+}
+
+BudgetTerm linearityTerm(const LevelStep& step)
+{
+    return fromLimits("linearity", std::hypot(step.measured_dB - step.certified_dB, 2.0 * step.u_dB),
+                      fmt::format("step {:.2f} dB, certified {:.2f}", step.measured_dB, step.certified_dB));
+}
+
+} // namespace couplet

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Fuzz/Parsers.h"
+
+#include "Bench/ReadingsTable.h"
+#include "Command/TakeFile.h"
+#include "Library/Bundle.h"
+#include "Library/ResponseTable.h"
+#include "Quantities/QuantityText.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <sys/mman.h>
+#include <unistd.h>
+
+namespace couplet::fuzz {
+namespace {
+
+template <class T> bool isThere(const Outcome<T>& outcome)
+{
+    if (!outcome)
+        holdSentence(outcome.fault().sentence);
+    return static_cast<bool>(outcome);
+}
+
+// What was read is written and read again as the same.
+void readItem(std::string_view bytes)
+{
+    const auto item = itemFrom(bytes, "file");
+    if (!isThere(item))
+        return;
+    const auto again = itemFrom(textOf(*item), "file");
+    hold(again && *again == *item, "an item that was read comes back from its text");
+    hold(textOf(*again) == textOf(*item), "and its text byte for byte");
+}
+
+void readLibrary(std::string_view bytes)
+{
+    const auto items = itemsFrom(bytes, "file");
+    if (!isThere(items))
+        return;
+    const auto text = bundleTextOf(*items);
+    if (!isThere(text)) // too large
+        return;
+    const auto again = itemsFrom(*text, "file");
+    hold(again && *again == *items, "a library that was read comes back from its text");
+}
+
+void readResponse(std::string_view bytes)
+{
+    const auto table = parseResponseTable(bytes, "file");
+    if (!isThere(table))
+        return;
+    hold(table->size() >= 2, "a response table has two rows");
+    for (std::size_t i = 0; i < table->size(); ++i) {
+        const auto& row = (*table)[i];
+        hold(std::isfinite(row.frequency.value) && row.frequency.value > 0.0, "a frequency is above zero");
+        hold(std::abs(row.response_dB) <= 40.0, "a response is within 40 dB");
+        hold(i == 0 || (*table)[i - 1].frequency.value < row.frequency.value, "frequencies ascend");
+    }
+}
+
+void readReadings(std::string_view bytes)
+{
+    const auto input = readingsFromTable(bytes, "file");
+    if (!isThere(input))
+        return;
+    const auto holdReadings = [](const auto& readings) {
+        for (const auto& reading : readings)
+            hold(std::isfinite(reading.level_dB) && std::abs(reading.level_dB) <= 300.0, "a level is within range");
+    };
+    holdReadings(input->through.readings);
+    for (const auto& fitting : input->fittings)
+        holdReadings(fitting.readings);
+}
+
+void readQuantity(std::string_view text)
+{
+    const auto holdFinite = [](const auto& outcome, auto valueOf) {
+        if (isThere(outcome))
+            hold(std::isfinite(valueOf(*outcome)), "a quantity is finite");
+    };
+    const auto value = [](const auto& quantity) { return quantity.value; };
+    holdFinite(parseVolts(text), value);
+    holdFinite(parseOhms(text), value);
+    holdFinite(parseSourceOhms(text), value);
+    holdFinite(parseHertz(text), value);
+    holdFinite(parseKilopascals(text), value);
+    holdFinite(parsePercent(text), value);
+    holdFinite(parseDecibels(text), [](double dB) { return dB; });
+}
+
+// A take is read from its file: one in memory.
+void readTake(std::string_view bytes)
+{
+    const int memory = ::memfd_create("take", 0);
+    hold(memory >= 0, "there is memory for a file");
+    hold(::write(memory, bytes.data(), bytes.size()) == static_cast<ssize_t>(bytes.size()), "it takes the bytes");
+    const auto take = TakeFile::open("/proc/self/fd/" + std::to_string(memory));
+    if (isThere(take)) {
+        std::int64_t heard = 0;
+        hold(take->channels() >= 1 && take->sampleRate_Hz() >= 8000.0, "a take has channels and a rate");
+        isThere(take->read({1}, [&](const float* const* channels, int samples) {
+            hold(channels[0] != nullptr && samples >= 1 && samples <= TakeFile::largestBlock, "blocks are as promised");
+            heard += samples;
+        }));
+        hold(heard <= take->lengthInSamples(), "no sample is made up");
+    }
+    ::close(memory);
+}
+
+} // namespace
+
+const std::vector<Parser>& parsers()
+{
+    static const std::vector<Parser> all{{"item", readItem},         {"library", readLibrary},
+                                         {"response", readResponse}, {"readings", readReadings},
+                                         {"quantity", readQuantity}, {"take", readTake}};
+    return all;
+}
+
+void hold(bool holds, const char* what)
+{
+    if (holds)
+        return;
+    std::fprintf(stderr, "does not hold: %s\n", what);
+    std::abort();
+}
+
+void holdSentence(const std::string& sentence)
+{
+    hold(!sentence.empty(), "a fault has a sentence");
+    hold(sentence.find_first_of("\r\n") == std::string::npos, "a sentence is one line");
+}
+
+} // namespace couplet::fuzz

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Metrology/Linearity.h"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+
+using namespace couplet;
+
+TEST_CASE("a step of 19.98 dB where 19.99 dB are certified passes and says so")
+{
+    const LevelStep step{94.0, 19.98, 19.99, 0.002};
+    const auto check = stepCheck(step);
+    CHECK(check.name == "step to 94 dB, 19.99");
+    CHECK(check.value == 19.98);
+    CHECK(check.passes);
+    const auto term = linearityTerm(step);
+    CHECK(term.name == "linearity");
+    CHECK(term.obtained == "step 19.98 dB, certified 19.99");
+    CHECK(term.shape == Shape::rectangular);
+    CHECK(term.u_dB == Approx(std::hypot(0.01, 0.004) / std::sqrt(3.0)).epsilon(1e-9));
+}
+
+TEST_CASE("a step that is right by luck still leaves its own uncertainty")
+{
+    CHECK(linearityTerm({94.0, 20.0, 20.0, 0.01}).u_dB == Approx(0.02 / std::sqrt(3.0)));
+}
+
+TEST_CASE("a step that misses by more than 0.10 dB warns with both figures")
+{
+    CHECK(stepCheck({94.0, 19.90, 20.0, 0.0}).passes); // inclusive
+    const auto check = stepCheck({94.0, 19.80, 20.0, 0.0});
+    CHECK_FALSE(check.passes);
+    CHECK(check.reason.find("19.80 dB") != std::string::npos);
+    CHECK(check.reason.find("20.00 dB") != std::string::npos);
+}
