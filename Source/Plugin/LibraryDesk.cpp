@@ -49,6 +49,11 @@ void LibraryDesk::tick(double now_s)
             ending();
     }
     const auto sessionNow = processor.sessionRevisionNow();
+    // Whoever has changed the session may have changed the library with it: no question before that was looked at.
+    if (sessionNow != lookedFor && running == 0) {
+        lookedFor = sessionNow;
+        onFiles([](const Folder&) { return Ending(); });
+    }
     if (ended.empty() && listingNow == seenListing && sessionNow == seenSession && now_s < nextAges_s)
         return;
     seenListing = listingNow;
@@ -68,7 +73,8 @@ void LibraryDesk::refresh()
         for (const auto& fault : listing->unreadable)
             shown.unreadable.push_back(fault.sentence);
         fillRows(session, *listing);
-        fillQuestions(session, *listing);
+        if (running == 0)
+            fillQuestions(session, *listing);
     }
     ++shown.revision;
 }

@@ -96,7 +96,7 @@ private:
     Undo last;
     std::vector<ProfileQuestion> left; // answered by leaving both
     std::vector<Item> toImport;
-    std::uint64_t seenListing = 0, seenSession = 0;
+    std::uint64_t seenListing = 0, seenSession = 0, lookedFor = 0;
     double nextAges_s = 0.0;
     LibraryView shown;
 };

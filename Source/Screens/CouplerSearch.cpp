@@ -17,7 +17,15 @@ std::vector<std::size_t> couplersFound(const std::string& query, const LibraryVi
     std::vector<Item> items;
     items.reserve(view.rows.size());
     for (const auto& row : view.rows) {
-        Coupler coupler = *row.profile;
+        // What is searched in, and no more: histories and tables are long.
+        const Coupler& whole = *row.profile;
+        Coupler coupler;
+        coupler.name = whole.name;
+        coupler.kind = whole.kind;
+        coupler.serial = whole.serial;
+        coupler.microphone = whole.microphone;
+        coupler.input = whole.input;
+        coupler.gainNote = whole.gainNote;
         coupler.slot = row.slot; // of the session, as the rows show it
         items.emplace_back(std::move(coupler));
     }

@@ -1,10 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Library/FileName.h"
 #include "Plugin/LibraryRig.h"
 
 #include <catch2/catch.hpp>
-
-#include <atomic>
-#include <thread>
 
 using namespace couplet;
 using namespace couplet::tests;
@@ -131,15 +129,45 @@ TEST_CASE("both left as they are change nothing and are not asked about again, u
     CHECK(rig.until([](const LibraryView& v) { return v.questions.size() == 1 && !v.questions[0].left; }));
 }
 
-TEST_CASE("a keep that cannot be saved is refused with its sentence, and the session stays")
+TEST_CASE("a reference that goes into session and library alike is no question, not even for a moment")
+{
+    Opened rig(base, base);
+    bool asked = false;
+    rig.processor->putInSlot(3, std::optional(longer));
+    REQUIRE(rig.folder.save(longer));
+    rig.until(
+        [&](const LibraryView& v) {
+            asked = asked || !v.questions.empty();
+            return false;
+        },
+        1.5);
+    CHECK_FALSE(asked);
+    CHECK(rig.ours() == longer);
+}
+
+TEST_CASE("a coupler whose slot another has in the library is kept without one")
+{
+    Opened rig(inSlot(base, 3), {});
+    REQUIRE(rig.folder.save(inSlot(referencedCoupler("other", 1.0), 3)));
+    rig.answer(ProfileAnswer::keepSessions);
+    CHECK_FALSE(rig.view().refused);
+    CHECK(rig.folder.coupler("bench")->slot == 0);
+    CHECK(rig.folder.coupler("other")->slot == 3);
+    CHECK(rig.view().questions.empty());
+}
+
+TEST_CASE("a coupler that cannot be kept is refused with a sentence, and session and file stay as they were")
 {
     Opened rig(base, {});
-    writeContent(rig.scratch.path / "in the way.json", textOf(Item(inSlot(referencedCoupler("other", 1.0), 3))));
-    REQUIRE(rig.until([&](const auto&) { return rig.row("other") != nullptr; }));
-    rig.desk().answer(rig.question(), ProfileAnswer::keepSessions); // its slot is taken: it goes without
-    REQUIRE(rig.done());
-    CHECK(rig.folder.coupler("bench")->slot == 0);
-    CHECK(rig.view().questions.empty());
+    const auto before = rig.state();
+    const auto file = rig.scratch.path / fileNameOf(base);
+    writeContent(file, "{ torn");
+    rig.answer(ProfileAnswer::keepSessions);
+    CHECK(rig.view().refused);
+    CHECK(rig.view().said.find("cannot be read") != std::string::npos);
+    CHECK(contentOfFile(file) == "{ torn");
+    CHECK(rig.state() == before);
+    CHECK(rig.question().state == ProfileState::notInLibrary);
 }
 
 TEST_CASE("an import that replaces nothing goes in, and one that would asks first")
@@ -200,74 +228,4 @@ TEST_CASE("a library is exported as one file, which another library imports whol
     other.desk().importFiles({file});
     REQUIRE(other.done());
     CHECK(other.folder.list().items == items);
-}
-
-TEST_CASE("what was asked for is done even when the instance ends at once, on any thread")
-{
-    LibraryRig rig;
-    for (int n = 0; n < 12; ++n) {
-        const auto name = "coupler " + std::to_string(n);
-        REQUIRE(rig.folder.save(referencedCoupler(name, 100.0 + n)));
-        rig.start();
-        rig.desk().rename(name, name + " renamed");
-        rig.desk().copy(name + " renamed");
-        std::thread host([&] { rig.processor.reset(); });
-        host.join();
-        CHECK(rig.folder.holdsCoupler(name + " renamed"));
-        CHECK(rig.folder.holdsCoupler(name + " renamed copy"));
-    }
-}
-
-TEST_CASE("keeper, desk, audio and state calls go on at once while the library changes")
-{
-    // Of most use under the thread sanitizer (-DCOUPLET_SANITIZE=thread).
-    LibraryRig rig;
-    rig.start();
-    rig.processor->prepareToPlay(48000.0, 480);
-    std::atomic<bool> ends{false};
-    std::thread audio([&] {
-        juce::AudioBuffer<float> buffer(2, 480);
-        juce::MidiBuffer midi;
-        while (!ends) {
-            buffer.clear();
-            rig.processor->processBlock(buffer, midi);
-            std::this_thread::yield();
-        }
-    });
-    std::thread states([&] {
-        while (!ends) {
-            const auto text = rig.state();
-            rig.restore(text);
-            std::this_thread::sleep_for(std::chrono::milliseconds(1));
-        }
-    });
-    std::atomic<int> refusals{0};
-    std::thread program([&] {
-        for (int n = 0; !ends; ++n) {
-            if (!rig.folder.save(inSlot(referencedCoupler("elsewhere", 100.0 + n % 7), 1)))
-                ++refusals;
-            std::this_thread::sleep_for(std::chrono::milliseconds(20));
-        }
-    });
-    std::thread instances([&] {
-        while (!ends)
-            const Processor another;
-    });
-    const auto end = juce::Time::getMillisecondCounter() + 2500;
-    while (juce::Time::getMillisecondCounter() < end) {
-        if (!rig.view().busy) { // a slow disk is not asked for more than it can do
-            rig.desk().make("Bare microphone");
-            rig.desk().putInSlot("elsewhere", 2);
-            rig.desk().rename("Bare microphone", "renamed");
-            rig.desk().undo();
-        }
-        rig.processor->tick();
-        std::this_thread::sleep_for(std::chrono::milliseconds(20));
-    }
-    ends = true;
-    for (auto* thread : {&audio, &states, &program, &instances})
-        thread->join();
-    CHECK(refusals == 0);
-    CHECK(rig.done());
-    CHECK(rig.row("elsewhere") != nullptr);
 }

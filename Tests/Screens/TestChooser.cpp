@@ -1,59 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "IdleControls.h"
-#include "IdleLibrary.h"
-#include "LibraryStates.h"
-#include "Screens/ChooserSheet.h"
+#include "ChooserWindow.h"
 #include "Screens/CouplerChooser.h"
-#include "ShownTexts.h"
-#include "States.h"
-
-#include <catch2/catch.hpp>
 
 using namespace couplet;
-using Asked = std::vector<std::string>;
-using Key = juce::KeyPress;
-
-namespace {
-
-struct Window
-{
-    IdleControls controls;
-    IdleLibrary library;
-    MainView view{controls, &library};
-
-    explicit Window(const LibraryView& couplers = fiveCouplers())
-    {
-        view.setVisible(true);
-        view.setSize(1100, 720);
-        view.show(agreeing());
-        view.showLibrary(couplers);
-    }
-    ChooserSheet& open()
-    {
-        view.openChooser(true);
-        auto* sheet = find<ChooserSheet>(view);
-        REQUIRE(sheet != nullptr);
-        sheet->picker.usesDesktop = false;
-        return *sheet;
-    }
-    static bool press(juce::Component& c, int code, int modifiers = 0)
-    {
-        return c.keyPressed(Key(code, juce::ModifierKeys(modifiers), 0));
-    }
-    static bool command(juce::Component& c, int code) { return press(c, code, juce::ModifierKeys::commandModifier); }
-    std::string selectedName() { return find<CouplerDetails>(view) != nullptr ? title() : ""; }
-
-private:
-    std::string title()
-    {
-        for (auto* child : find<CouplerDetails>(view)->getChildren())
-            if (auto* canvas = dynamic_cast<Canvas*>(child); canvas != nullptr && !canvas->picture().texts.empty())
-                return canvas->picture().texts.front().text;
-        return "";
-    }
-};
-
-} // namespace
+using Window = couplet::tests::ChooserWindow;
+using couplet::tests::Asked;
+using couplet::tests::Key;
 
 TEST_CASE("the chooser's button, Return on it and the key C open the sheet, and escape closes it")
 {
@@ -195,62 +147,6 @@ TEST_CASE("fields are changed by hand, and an age that is none is refused with a
     CHECK(w.library.fields.serial == "2011-0500");
     CHECK(w.library.fields.allowedAge_h == 7.5);
     CHECK_FALSE(fields.isVisible());
-}
-
-TEST_CASE("without a desktop's own chooser, files are named by a path that is typed")
-{
-    Window w;
-    auto& sheet = w.open();
-    auto* bar = find<SheetBar>(w.view);
-    Window::command(sheet, 'O');
-    bar = find<SheetBar>(w.view);
-    REQUIRE(bar != nullptr);
-    CHECK(bar->asksForPath());
-    bar->path.setWords("/bench/may.json");
-    bar->takePath();
-    Window::command(sheet, 'S');
-    CHECK(bar->path.words() == "Ear simulator left bench.json");
-    bar->path.setWords("/bench/left.json");
-    bar->takePath();
-    Window::command(sheet, 'R');
-    bar->path.setWords("/bench/table.txt");
-    bar->takePath();
-    CHECK(press(w.view, "export all"));
-    CHECK(Window::press(sheet, Key::escapeKey)); // leaves the path, not the sheet
-    CHECK_FALSE(bar->asksForPath());
-    CHECK(w.view.showsChooser());
-    CHECK(w.library.asked == Asked{"import /bench/may.json", "export Ear simulator, left bench /bench/left.json",
-                                   "response Ear simulator, left bench /bench/table.txt"});
-}
-
-TEST_CASE("files dragged onto the window open the sheet: couplers are imported, a table goes to the selected one")
-{
-    Window w;
-    CHECK(w.view.isInterestedInFileDrag({"/bench/may.json"}));
-    w.view.filesDropped({"/bench/may.json", "/bench/table.txt"}, 10, 10);
-    CHECK(w.view.showsChooser());
-    CHECK(w.library.asked == Asked{"response Ear simulator, left bench /bench/table.txt", "import /bench/may.json"});
-}
-
-TEST_CASE("a table dragged where no coupler is selected is not lost without a word")
-{
-    Window w;
-    w.open().searchFor("no coupler");
-    w.view.filesDropped({"/bench/table.txt"}, 10, 10);
-    CHECK(w.library.asked == Asked{"response  /bench/table.txt"});
-}
-
-TEST_CASE("a file that would change what the library has is asked about first")
-{
-    Window w;
-    w.open();
-    for (const auto& state : libraryStates())
-        if (state.name == "import")
-            w.view.showLibrary(state.view);
-    CHECK(shows(w.view, "Nothing is saved yet."));
-    CHECK(press(w.view, "import it"));
-    CHECK(press(w.view, "leave"));
-    CHECK(w.library.asked == Asked{"import all the same", "import nothing"});
 }
 
 TEST_CASE("the response plot names its source and tells a point in figures")
