@@ -10,6 +10,18 @@ namespace {
 
 constexpr double stopBand_dB = 90.0;
 
+// Modified Bessel function of order 0, by its power series. std::cyl_bessel_i writes to the C library's `signgam`, and
+// instances are made on several threads at once.
+double besselI0(double x)
+{
+    double sum = 1.0, term = 1.0;
+    for (int k = 1; term > 1e-17 * sum; ++k) {
+        term *= x * x / (4.0 * k * k);
+        sum += term;
+    }
+    return sum;
+}
+
 void dropFront(std::vector<double>& line, std::size_t count)
 {
     line.erase(line.begin(), line.begin() + static_cast<std::ptrdiff_t>(count));
@@ -25,7 +37,7 @@ std::vector<double> halfBandTaps(std::size_t count)
     double sum = 0.0;
     for (std::size_t i = 0; i < count; ++i) {
         const double offset = 2.0 * static_cast<double>(i) + 1.0, share = offset / end;
-        const double window = std::cyl_bessel_i(0.0, beta * std::sqrt(1.0 - share * share));
+        const double window = besselI0(beta * std::sqrt(1.0 - share * share));
         taps[i] = (i % 2 == 0 ? 1.0 : -1.0) / (pi * offset) * window;
         sum += 2.0 * taps[i];
     }
