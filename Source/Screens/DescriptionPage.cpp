@@ -21,17 +21,18 @@ Description descriptionOf(Page page)
         return {"What does full scale stand for at this microphone?",
                 "This page will take a reference: it waits until the calibrator's tone is fit to be used, averages ten "
                 "seconds of it, works out the offset with its uncertainty, and holds it against those before.",
-                "It is not there yet. Meanwhile record ten seconds of the calibrator, and let the command take the "
-                "reference from the take:",
-                {"couplet reference TAKE.wav --coupler \"NAME\" --level 114.02dB --level-uncertainty 0.15dB",
-                 "     --correction 1.36dB --correction-uncertainty 0.45dB --class 1 --keep"}};
+                "It is not there yet. Meanwhile record ten seconds of the calibrator, seated three times, and let the "
+                "command take the reference from the takes; the correction is the coupler's own, where it has one:",
+                {"couplet reference FIRST.wav SECOND.wav THIRD.wav --coupler \"NAME\" --level 114.02dB",
+                 "     --level-uncertainty 0.15dB --class 1 --keep"}};
     case Page::fit:
-        return {"How much does the coupler take away from the calibrator?",
-                "This page will find it from readings of a bare microphone in the calibrator, fitting by fitting, "
-                "readings behind a coupler like this one, and earphones whose rating is known.",
-                "It is not there yet. Meanwhile a correction that is known from elsewhere goes in with the reference:",
-                {"couplet reference TAKE.wav --coupler \"NAME\" --level 114.02dB",
-                 "     --correction 1.36dB --correction-uncertainty 0.45dB --keep"}};
+        return {
+            "How much does the coupler take away from the calibrator?",
+            "This page will find it from readings of a bare microphone in the calibrator, fitting by fitting, "
+            "readings behind a coupler like this one, and earphones whose rating is known.",
+            "It is not there yet. Meanwhile put the readings into a table, as the README has it, and let the command "
+            "find the correction and keep it in the coupler:",
+            {"couplet fit READINGS.csv --calibrator-uncertainty 0.15dB --coupler \"NAME\" --keep"}};
     case Page::earphones:
         return {"Does this earphone do what its maker says?",
                 "This page will keep the earphones with their ratings, count insertions of each side, and show every "

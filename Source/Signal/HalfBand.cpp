@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/HalfBand.h"
 
+#include "Signal/Kaiser.h"
 #include "Signal/Sizes.h"
 
 #include <cmath>
@@ -9,18 +10,6 @@ namespace couplet {
 namespace {
 
 constexpr double stopBand_dB = 90.0;
-
-// Modified Bessel function of order 0, by its power series. std::cyl_bessel_i writes to the C library's `signgam`, and
-// instances are made on several threads at once.
-double besselI0(double x)
-{
-    double sum = 1.0, term = 1.0;
-    for (int k = 1; term > 1e-17 * sum; ++k) {
-        term *= x * x / (4.0 * k * k);
-        sum += term;
-    }
-    return sum;
-}
 
 void dropFront(std::vector<double>& line, std::size_t count)
 {
@@ -31,13 +20,13 @@ void dropFront(std::vector<double>& line, std::size_t count)
 
 std::vector<double> halfBandTaps(std::size_t count)
 {
-    const double beta = 0.1102 * (stopBand_dB - 8.7);
+    const double beta = 0.1102 * (stopBand_dB - 8.7); // Kaiser 1974, from memory
     const double end = 2.0 * static_cast<double>(count);
     std::vector<double> taps(count);
     double sum = 0.0;
     for (std::size_t i = 0; i < count; ++i) {
         const double offset = 2.0 * static_cast<double>(i) + 1.0, share = offset / end;
-        const double window = besselI0(beta * std::sqrt(1.0 - share * share));
+        const double window = kaiser(share, beta);
         taps[i] = (i % 2 == 0 ? 1.0 : -1.0) / (pi * offset) * window;
         sum += 2.0 * taps[i];
     }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/PeakInterpolator.h"
 
+#include "Signal/Kaiser.h"
+
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -15,22 +17,6 @@ constexpr auto idx(int i)
 
 constexpr double kaiserBeta = 6.5;
 
-// I_0 by its series; the arguments here are below 7, where 30 terms are exact.
-double besselI0(double x)
-{
-    double term = 1.0, sum = 1.0;
-    for (int k = 1; k < 30; ++k) {
-        term *= (0.5 * x / k) * (0.5 * x / k);
-        sum += term;
-    }
-    return sum;
-}
-
-double kaiser(double share) // -1 to 1
-{
-    return besselI0(kaiserBeta * std::sqrt(std::max(0.0, 1.0 - share * share))) / besselI0(kaiserBeta);
-}
-
 } // namespace
 
 PeakInterpolator::PeakInterpolator(double sampleRate_Hz)
@@ -44,7 +30,7 @@ PeakInterpolator::PeakInterpolator(double sampleRate_Hz)
         std::array<double, taps> h{};
         for (int k = 0; k < taps; ++k) {
             const double t = k - (0.5 * taps - 1.0) - between;
-            h[idx(k)] = std::sin(pi * t) / (pi * t) * kaiser(t / (taps / 2.0));
+            h[idx(k)] = std::sin(pi * t) / (pi * t) * kaiser(t / (taps / 2.0), kaiserBeta);
             sum += h[idx(k)];
         }
         for (int k = 0; k < taps; ++k)

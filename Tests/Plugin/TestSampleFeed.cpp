@@ -130,9 +130,11 @@ TEST_CASE("between two threads a feed loses nothing unseen and tears nothing")
     constexpr std::size_t count = 4000000; // whole numbers that a float holds
     SampleFeed feed(8000.0);
     feed.want(true);
+    write(feed, numbered(0, 64)); // the first samples that are wanted begin a stream, which the worker must have seen
+    REQUIRE(feed.endBreak());
     std::atomic<bool> ended{false};
     std::thread audio([&] {
-        for (std::size_t i = 0; i < count; i += 64) {
+        for (std::size_t i = 64; i < count; i += 64) {
             write(feed, numbered(i, 64));
             if (i % 4096 == 0)
                 std::this_thread::yield();
