@@ -17,19 +17,13 @@ constexpr double loudestAllowed_dBFS = -12.0;
 // Every step must rise, by half of its share at least: what has ended rising is no loop (no source).
 constexpr double shareOfStep = 0.5;
 
-// A Hann window spreads a line over three bins, over five when it lies between two.
-constexpr std::size_t neighbours = 2;
-constexpr std::size_t lowest = 2; // a constant fills bins 0 and 1
 // The share of all power that makes a line the only thing to speak of (no source).
 constexpr double shareOfLine = 0.5;
 // A line of that share that rises by half a decibel makes the whole rise by 6 %. What has not risen by half of that needs
 // no spectrum: a steady tone costs nothing but its power.
 constexpr double leastRise = 1.03;
 
-double powerOf(Phasor p)
-{
-    return p.re * p.re + p.im * p.im;
-}
+constexpr std::size_t partOfHop = 4; // a stretch is worked off within a quarter of the next hop
 
 } // namespace
 
@@ -38,16 +32,11 @@ void LoopGuard::prepare(double sampleRate_Hz)
     hopSamples = hopLength(std::clamp(sampleRate_Hz, lowestRate_Hz, highestRate_Hz));
     step_s = hopSamples / std::clamp(sampleRate_Hz, lowestRate_Hz, highestRate_Hz);
     const auto length = std::bit_floor(static_cast<std::size_t>(hopSamples));
-    transform = std::make_unique<Fourier>(length);
-    powers.assign(length / 2, 0.0);
-    window.resize(length);
-    windowPower = 0.0;
-    for (std::size_t n = 0; n < length; ++n) {
-        window[n] = 0.5 - 0.5 * std::cos(2.0 * pi * static_cast<double>(n) / static_cast<double>(length));
-        windowPower += window[n] * window[n];
-    }
-    for (Channel& channel : channels)
+    for (Channel& channel : channels) {
         channel.newest.assign(length, 0.0f);
+        channel.line = std::make_unique<StrongestLine>(length);
+    }
+    stepsPerSample = partOfHop * channels[0].line->steps() / static_cast<std::size_t>(hopSamples) + 1;
     forget();
 }
 
@@ -56,6 +45,8 @@ void LoopGuard::forget() noexcept
     filled = 0;
     for (Channel& channel : channels) {
         std::fill(channel.newest.begin(), channel.newest.end(), 0.0f);
+        if (channel.line != nullptr)
+            channel.line->giveUp();
         channel.next = 0;
         channel.steps = 0;
         channel.total = channel.squares = channel.power = 0.0;
@@ -86,17 +77,35 @@ void LoopGuard::add(const float* const* inputs, int channelCount, int samples) n
                 left -= here;
             }
         }
+        for (std::size_t c = 0; c < count; ++c)
+            work(channels[c], stepsPerSample * static_cast<std::size_t>(take));
         filled += take;
         done += take;
         if (filled == hopSamples) {
             filled = 0;
             for (std::size_t c = 0; c < count; ++c)
-                if (hasRisen(channels[c]))
-                    judge(channels[c]);
-                else
-                    channels[c].steps = 0;
+                endHop(channels[c]);
         }
     }
+}
+
+// A hop is at least as long as what is looked at: by its end the ring holds nothing but its own samples.
+void LoopGuard::endHop(Channel& channel) noexcept
+{
+    while (channel.line->isBusy()) // only blocks of nearly a hop leave anything
+        work(channel, channel.line->steps());
+    if (hasRisen(channel))
+        channel.line->begin(channel.newest, channel.next);
+    else
+        channel.steps = 0;
+}
+
+void LoopGuard::work(Channel& channel, std::size_t most) noexcept
+{
+    if (!channel.line->isBusy())
+        return;
+    if (const auto line = channel.line->work(most))
+        judge(channel, *line);
 }
 
 // In lanes of four, which the processor adds side by side.
@@ -129,36 +138,15 @@ bool LoopGuard::hasRisen(Channel& channel) const noexcept
     return channel.power > leastRise * before;
 }
 
-void LoopGuard::judge(Channel& channel) noexcept
+void LoopGuard::judge(Channel& channel, const StrongestLine::Line& line) noexcept
 {
-    const std::size_t length = transform->length();
-    transform->begin();
-    for (std::size_t n = 0; n < length; ++n)
-        transform->load(n, window[n] * static_cast<double>(channel.newest[(channel.next + n) % length]));
-    while (!transform->work(length)) {
-    }
-
-    double all = 0.0;
-    std::size_t strongest = 0;
-    for (std::size_t k = lowest; k < length / 2; ++k) {
-        powers[k] = powerOf(transform->bin(k));
-        all += powers[k];
-        if (strongest == 0 || powers[k] > powers[strongest])
-            strongest = k;
-    }
-    double line = 0.0;
-    const std::size_t last = std::min(strongest + neighbours, length / 2 - 1);
-    for (std::size_t k = std::max(strongest, lowest + neighbours) - neighbours; k <= last; ++k)
-        line += powers[k];
-
-    // Of a sine of amplitude A, the bins of one side sum up to A^2 length sum(w^2) / 4.
-    const double amplitude = std::sqrt(4.0 * line / (static_cast<double>(length) * windowPower));
-    const bool isLine = line > shareOfLine * all && amplitude > 0.0 && std::isfinite(amplitude);
-    const auto apart = std::max(strongest, channel.bin) - std::min(strongest, channel.bin);
+    const double amplitude = line.amplitude;
+    const bool isLine = line.share > shareOfLine && amplitude > 0.0 && std::isfinite(amplitude);
+    const auto apart = std::max(line.bin, channel.bin) - std::min(line.bin, channel.bin);
     const double level_dBFS = isLine ? decibels(amplitude) : 0.0;
     const bool rises = isLine && channel.steps > 0 && apart <= 1 &&
                        level_dBFS - channel.levels_dBFS.back() >= shareOfStep * steepestAllowed_dBPerSecond * step_s;
-    channel.bin = strongest;
+    channel.bin = line.bin;
     channel.steps = rises ? std::min(channel.steps + 1, stepsOfRise + 1) : isLine ? 1 : 0;
     std::rotate(channel.levels_dBFS.begin(), channel.levels_dBFS.begin() + 1, channel.levels_dBFS.end());
     channel.levels_dBFS.back() = level_dBFS;

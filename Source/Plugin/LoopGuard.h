@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "Signal/Fourier.h"
+#include "Plugin/StrongestLine.h"
 
 #include <array>
 #include <atomic>
@@ -11,9 +11,9 @@
 
 // Purpose: finds a loop that rises: one line that grows by 20 dB/s or more for 0.5 s and stands above -12 dBFS. Then the
 //          output must be muted, and stays so until someone has broken the loop and says so.
-// Shapes:  blocks of any size, one or two channels, each judged for itself, every 50 ms.
-// Source:  the rule is this product's method, section 8. A line: the strongest bin of a Hann-windowed spectrum and its
-//          two neighbours on either side hold most of the power.
+// Shapes:  blocks of any size, one or two channels, each judged for itself, every 50 ms; what that takes is spread over
+//          the quarter of a hop behind it, so that no callback bears it alone.
+// Source:  the rule is this product's method, section 8. A line holds most of the power (see StrongestLine).
 // Thread:  audio after prepare, which allocates; muted and unmute: any. No lock.
 namespace couplet {
 
@@ -33,7 +33,8 @@ private:
 
     struct Channel
     {
-        std::vector<float> newest; // the newest samples, as many as are transformed
+        std::unique_ptr<StrongestLine> line;
+        std::vector<float> newest; // the newest samples, as many as are looked at
         std::size_t next = 0;      // where the oldest of them is
         std::array<double, stepsOfRise + 1> levels_dBFS{};
         int steps = 0; // in a row with the same line rising
@@ -45,13 +46,13 @@ private:
     void forget() noexcept;
     static void sum(Channel&, const float* samples, int count) noexcept;
     bool hasRisen(Channel&) const noexcept;
-    void judge(Channel&) noexcept;
+    void endHop(Channel&) noexcept;
+    void work(Channel&, std::size_t most) noexcept;
+    void judge(Channel&, const StrongestLine::Line&) noexcept;
 
-    std::unique_ptr<Fourier> transform;
-    std::vector<double> window, powers; // powers of the bins
-    double windowPower = 0.0;           // sum of its squares
     std::array<Channel, channelsWatched> channels;
     int hopSamples = 0, filled = 0;
+    std::size_t stepsPerSample = 0;
     double step_s = 0.05;
     std::atomic<bool> isMuted{false}, wantsUnmute{false};
 };
