@@ -137,6 +137,8 @@ void ChooserSheet::fill()
     offer(What::simulated, "simulated bench");
     if (!view.unreadable.empty())
         offer(What::unreadable, "files cannot be read");
+    if (entries.empty())
+        entries.push_back({What::notFound, 0});
     list.show(view, std::move(entries), simulated ? "simulated bench" : inUse);
     if (name.empty() || words.isNotEmpty())
         list.select(0);
@@ -180,7 +182,7 @@ void ChooserSheet::move(int by)
 void ChooserSheet::take()
 {
     const auto* entry = selected();
-    if (entry == nullptr || entry->what == What::unreadable)
+    if (entry == nullptr || entry->what == What::unreadable || entry->what == What::notFound)
         return;
     if (entry->what == What::simulated)
         controls.simulate(!simulated, onSimulated);

@@ -35,7 +35,7 @@ std::string stateText(const Pen& pen, const CouplerRow& row, float room, const T
 float CouplerDetails::placeChips(float bottom)
 {
     const bool isCoupler = row() != nullptr, kept = isKept();
-    const bool canChoose = entry.what != What::unreadable && !(isCoupler && edits());
+    const bool canChoose = entry.what != What::unreadable && entry.what != What::notFound && !(isCoupler && edits());
     const bool actions = isCoupler && !edits();
     choose.setVisible(canChoose);
     slot.setVisible(actions);
@@ -145,6 +145,10 @@ void CouplerDetails::drawOther(Pen& pen, float& y) const
                     "shows is marked wherever a number stands."});
     case What::unreadable:
         return say("Cannot be read", view.unreadable);
+    case What::notFound:
+        return say("Nothing found",
+                   {"The search looks into name, kind, serial, microphone and input. Take a word away, "
+                    "or write only how it begins."});
     case What::coupler:
         return;
     }

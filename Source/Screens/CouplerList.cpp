@@ -31,6 +31,8 @@ std::string titleOf(const LibraryView& view, const ListEntry& entry)
     case What::unreadable:
         return view.unreadable.size() == 1 ? "1 file cannot be read"
                                            : fmt::format("{} files cannot be read", view.unreadable.size());
+    case What::notFound:
+        return "nothing found";
     }
     return {};
 }
@@ -50,6 +52,8 @@ std::string subtitleOf(const LibraryView& view, const ListEntry& entry)
         return "a bench that does not exist, to try things";
     case What::unreadable:
         return "what is in the way, and how to mend it";
+    case What::notFound:
+        return "no coupler has all of these words";
     }
     return {};
 }

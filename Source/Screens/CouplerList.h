@@ -10,13 +10,14 @@
 #include <vector>
 
 // Purpose: the couplers that the search lets through, one row each with slot, name, kind and the state of its reference;
-//          below them 'no coupler', the simulated bench, and the files that cannot be read. Only rows in sight are drawn.
+//          below them 'no coupler', the simulated bench, and the files that cannot be read; one row that says so where the
+//          search lets nothing through. Only rows in sight are drawn.
 // Thread:  message.
 namespace couplet {
 
 struct ListEntry
 {
-    enum class What { coupler, none, simulated, unreadable };
+    enum class What { coupler, none, simulated, unreadable, notFound };
     What what = What::none;
     std::size_t row = 0; // of LibraryView::rows
     bool operator==(const ListEntry&) const = default;

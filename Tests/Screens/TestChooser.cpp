@@ -84,6 +84,7 @@ TEST_CASE("the search narrows the list as it is typed, by name, kind and serial"
     CHECK(shows(w.view, "2 of 5 couplers"));
     sheet.searchFor("nothing like it");
     CHECK(shows(w.view, "0 of 5 couplers"));
+    CHECK(shows(w.view, "no coupler has all of these words"));
     CHECK(Window::press(sheet, Key::returnKey));
     CHECK(w.library.asked.empty());
 }
