@@ -23,14 +23,17 @@ constexpr double shareOfLine = 0.5;
 // no spectrum: a steady tone costs nothing but its power.
 constexpr double leastRise = 1.03;
 
-constexpr std::size_t partOfHop = 4; // a stretch is worked off within a quarter of the next hop
+constexpr double usualRate_Hz = 48000.0; // what a rate that is no number is taken for: the guard watches all the same
+constexpr std::size_t partOfHop = 4;     // a stretch is worked off within a quarter of the next hop
 
 } // namespace
 
 void LoopGuard::prepare(double sampleRate_Hz)
 {
-    hopSamples = hopLength(std::clamp(sampleRate_Hz, lowestRate_Hz, highestRate_Hz));
-    step_s = hopSamples / std::clamp(sampleRate_Hz, lowestRate_Hz, highestRate_Hz);
+    const double rate_Hz =
+        std::isnan(sampleRate_Hz) ? usualRate_Hz : std::clamp(sampleRate_Hz, lowestRate_Hz, highestRate_Hz);
+    hopSamples = hopLength(rate_Hz);
+    step_s = hopSamples / rate_Hz;
     const auto length = std::bit_floor(static_cast<std::size_t>(hopSamples));
     for (Channel& channel : channels) {
         channel.newest.assign(length, 0.0f);

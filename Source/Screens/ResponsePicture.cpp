@@ -56,9 +56,9 @@ std::string shortFrequency(double frequency_Hz)
 void drawFrequencies(Pen& pen, const FrequencyAxis& axis, juce::Rectangle<float> area)
 {
     float free = -1e9f;
-    for (double decade = 1e-3; decade < 1e7; decade *= 10.0)
+    for (int decade = -3; decade < 7; ++decade)
         for (const double digit : {1.0, 2.0, 5.0}) {
-            const double frequency = std::round(decade * digit * 1e6) / 1e6;
+            const double frequency = std::round(std::pow(10.0, decade) * digit * 1e6) / 1e6;
             if (frequency < axis.low_Hz * 0.999 || frequency > axis.high_Hz * 1.001)
                 continue;
             const float x = std::round(axis.x(frequency)) + 0.5f;

@@ -24,8 +24,8 @@ BiquadCoefficients section(double width, double c, double d)
 ThirdOctave thirdOctave(std::size_t index)
 {
     const int n = lowestIndex + static_cast<int>(index);
-    const double decade = std::pow(10.0, static_cast<double>(index / nominalDecade.size()) + 1.0);
-    return {nominalDecade[index % nominalDecade.size()] * decade, std::pow(10.0, 3.0 + n / 10.0),
+    const int decade = static_cast<int>(index / nominalDecade.size()) + 1;
+    return {nominalDecade[index % nominalDecade.size()] * std::pow(10.0, decade), std::pow(10.0, 3.0 + n / 10.0),
             std::pow(10.0, 3.0 + (2 * n - 1) / 20.0), std::pow(10.0, 3.0 + (2 * n + 1) / 20.0)};
 }
 

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <optional>
 #include <random>
@@ -148,4 +149,21 @@ TEST_CASE("a loop is found beside a large constant and through noise of its own 
     }
     REQUIRE(guard.muted());
     CHECK(muted_s < 28.0 / 25.0 + 0.15); // 0.15 s after it passes -12 dBFS
+}
+
+TEST_CASE("the guard watches on at a sample rate that is no number")
+{
+    LoopGuard guard;
+    guard.prepare(std::numeric_limits<double>::quiet_NaN());
+    std::vector<float> block(256);
+    for (std::int64_t n = 0; n < 5 * 48000 && !guard.muted();) {
+        for (float& sample : block) {
+            const double t = static_cast<double>(n++) / 48000.0;
+            const double sine = std::sin(2.0 * std::numbers::pi * 1000.0 * t);
+            sample = static_cast<float>(ratioFrom_dB(std::min(-50.0 + 40.0 * t, 0.0)) * sine);
+        }
+        const float* channels[] = {block.data(), block.data()};
+        guard.add(channels, 2, 256);
+    }
+    CHECK(guard.muted());
 }

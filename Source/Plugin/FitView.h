@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Bench/FitWords.h"
+#include "Library/Coupler.h"
+#include "Metrology/CorrectionFit.h"
+#include "Metrology/WhatIf.h"
+#include "Quantities/Units.h"
+
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+// Purpose: everything that a page for finding a coupler's correction shows, as a value, and what such a page may ask
+//          for.
+// Units:   dB as the readings are: of a fitting and through the coupler with any constant in common, of an earphone as
+//          if the coupler took nothing away; s.
+// Thread:  message.
+namespace couplet {
+
+// Where a reading goes.
+enum class FitKind { fitting, through, earphone };
+
+struct FitTarget
+{
+    FitKind kind = FitKind::fitting;
+    std::size_t index = 0; // of the fittings or the earphones; 0 for through
+    bool operator==(const FitTarget&) const = default;
+};
+
+enum class FitCaptureState {
+    off,
+    waiting, // armed: for a steady tone
+    reading, // the tone is steady, the average runs
+    lift,    // a reading is kept; the tone has to go away before the next counts
+};
+
+// How many more readings would tell two fittings apart, that are not told apart now.
+struct FitPair
+{
+    std::size_t first = 0, second = 0;            // fittings
+    std::optional<std::size_t> ofFirst, ofSecond; // more readings of that one alone; absent: no number does it
+};
+
+struct FitWhatIf
+{
+    double wantedU_dB = 0.0;
+    MoreReadings more;
+    std::vector<FitPair> pairs;
+};
+
+struct FitView
+{
+    // Chosen.
+    std::string coupler; // empty: none
+    bool simulated = false;
+    std::vector<std::string> calibrators; // of the library, by name
+    std::string calibrator;               // empty: none chosen
+    std::optional<double> certified_dB;
+    std::vector<std::string> earphones; // of the library, by name, that have a rating to expect a level from
+
+    // Read so far, and what follows from it.
+    FitInput input;
+    std::optional<CorrectionFit> fit; // absent: see whyNot
+    FitWords words;                   // of that fit
+    std::string whyNot;               // one sentence: what is missing first; empty when there is a fit
+    bool working = false;             // the fit shown is of readings that have changed since
+    std::optional<FitWhatIf> whatIf;  // asked for
+    std::optional<Correction> stored; // the coupler's correction now
+
+    // The capture.
+    FitTarget target; // where the next reading goes; need not have one yet
+    FitCaptureState capture = FitCaptureState::off;
+    std::optional<double> tone_dB; // that sounds now, as a reading would be
+    double progress = 0.0;         // 0 to 1, of this reading
+    std::string captureText;       // "silicone collar · 4 readings"
+    std::string captureNotice;     // one sentence: what it waits for, why it began anew
+    std::uint64_t kept = 0;        // readings captured since the program began: another one flashes a mark
+    std::optional<double> lastKept_dB;
+
+    // What may be done.
+    bool canUse = false;
+    std::string whyNotUse; // one sentence; empty when it may be used
+    std::string used;      // what came of using it: one sentence each, joined; empty before
+    bool canUndo = false;
+    std::string undoText; // "Undo: reading 116.62 dB"
+    std::string notice;   // what was asked for last could not be done: one sentence; empty otherwise
+
+    std::uint64_t revision = 0; // another number whenever anything above may have changed
+};
+
+class FitControls
+{
+public:
+    virtual ~FitControls() = default;
+    virtual void chooseFitCalibrator(const std::string& name) = 0;
+    virtual void setMicrophoneBuiltIn(bool) = 0;                                     // false: it leaves its coupler
+    virtual void setFitUncertainties(double u_transfer_dB, double u_adapter_dB) = 0; // 0 to 3 dB each
+
+    virtual void addFitting(const std::string& name) = 0; // empty: "fitting 5"; the next reading goes there
+    virtual void renameFitting(std::size_t index, const std::string& name) = 0;
+    virtual void removeFitting(std::size_t index) = 0; // with its readings; undo brings all back
+    virtual void chooseFitTarget(const FitTarget&) = 0;
+    virtual void nextFitTarget() = 0; // fittings, through, earphones, and round again
+
+    virtual void addFitReading(const FitTarget&, double level_dB) = 0; // typed
+    virtual void changeFitReading(const FitTarget&, std::size_t reading, double level_dB) = 0;
+    // Empty reason: it counts again.
+    virtual void setFitReadingAside(const FitTarget&, std::size_t reading, const std::string& reason) = 0;
+
+    // Typed whole, or one of the library's, whose expected level is for 1 V at the fit's frequency. `level_dB` and
+    // `expected_dB` of the value are to be finite.
+    virtual void addFitEarphone(const FitEarphone&) = 0;
+    virtual void addFitEarphone(const std::string& nameInLibrary) = 0;
+    virtual void removeFitEarphone(std::size_t index) = 0;
+    virtual void keepFitEarphoneAside(std::size_t index, bool) = 0;                     // to prove the correction with
+    virtual void setFitEarphoneAside(std::size_t index, const std::string& reason) = 0; // empty: it counts again
+
+    virtual void readFitTable(const std::filesystem::path&) = 0; // in place of what is there; undo brings that back
+    virtual void pasteFitTable(const std::string& text) = 0;     // likewise
+    virtual void clearFit() = 0;                                 // likewise
+
+    virtual void captureFitReadings(bool on) = 0;                 // hands-free
+    virtual void takeFitReading() = 0;                            // one, now: as soon as the tone is steady
+    virtual void askWhatIf(std::optional<double> wantedU_dB) = 0; // absent: no more
+    virtual void useCorrection() = 0;
+    virtual void undoFit() = 0; // the newest change to the readings, and the correction just used
+};
+
+} // namespace couplet
