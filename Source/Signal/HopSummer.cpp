@@ -48,10 +48,7 @@ double FoldedChunk::total() const
 
 double FoldedChunk::power() const
 {
-    std::array<double, 4> sums{};
-    for (std::size_t i = 0; i < halfChunk; ++i)
-        sums[i % 4] += even[i] * even[i] + odd[i] * odd[i];
-    return 0.5 * ((sums[0] + sums[1]) + (sums[2] + sums[3]));
+    return kernels().power(even.data(), odd.data());
 }
 
 HopSummer::HopSummer(int samplesPerHop) : run(&kernels()), firstCentre(0.5 * (chunkLength - samplesPerHop))

@@ -51,6 +51,14 @@ struct Kernels
     // Adds a record, retuned by `d` and turned by `turn`, to a window's sums at distance t from its centre.
     void (*join)(const HopSums& record, const double* d, const LineValues& turn, double t, HopSums& window);
     void (*filter)(FilterBank&, const float* stream, const double* left, FilteredChunk& to);
+    // Half the sum of even^2 + odd^2 over the half chunk: the sum of the chunk's squares.
+    double (*power)(const double* even, const double* odd);
+    // Cholesky factor of a symmetric positive definite matrix, in place: upper triangle by rows of `mostUnknowns`, on its
+    // diagonal the inverse of the factor's. Nought from column `size` to the next multiple of four; what stands left of
+    // the diagonal within its block of four is overwritten. False when the matrix is not positive definite to rounding.
+    bool (*factor)(double* rows, std::size_t size);
+    // Solves by that factor, in place; y is nought from `size` to the next multiple of four.
+    void (*substitute)(const double* rows, std::size_t size, double* y);
     // The largest magnitude of the 32 sums of taps[k] history[i + k], and of `largest`.
     float (*interpolate)(const float* taps, const float* history, float largest);
 };

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/LineSystem.h"
 
+#include "Signal/Kernels.h"
+
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 
@@ -12,44 +15,26 @@ constexpr auto idx(int i)
     return static_cast<std::size_t>(i);
 }
 
+constexpr int side = 4; // of a block
+static_assert(mostUnknowns % side == 0);
+
 } // namespace
 
+// What stands beyond the matrix is nought, so that the kernels may work on whole blocks.
 bool Cholesky::factor()
 {
-    for (int j = 0; j < size; ++j) {
-        double* pivotRow = &at(j, 0);
-        if (!(pivotRow[j] > 0.0))
-            return false;
-        const double inverse = 1.0 / std::sqrt(pivotRow[j]);
-        for (int i = j; i < size; ++i)
-            pivotRow[i] *= inverse;
-        for (int r = j + 1; r < size; ++r) {
-            const double v = pivotRow[r];
-            double* row = &at(r, 0);
-            for (int i = r; i < size; ++i)
-                row[i] -= v * pivotRow[i];
-        }
-        pivotRow[j] = inverse;
-    }
-    return true;
+    const int whole = (size + side - 1) / side * side;
+    for (int r = 0; r < whole; ++r)
+        std::fill(&at(r, 0) + std::max(r, size), &at(r, 0) + whole, 0.0);
+    return kernels().factor(rows.data(), idx(size));
 }
 
 void Cholesky::solve(double* x) const
 {
-    for (int i = 0; i < size; ++i) {
-        const double* row = &rows[index(i, 0)];
-        x[i] *= row[i];
-        const double v = x[i];
-        for (int k = i + 1; k < size; ++k)
-            x[k] -= row[k] * v;
-    }
-    for (int i = size - 1; i >= 0; --i) {
-        const double* row = &rows[index(i, 0)];
-        double v = x[i];
-        for (int k = i + 1; k < size; ++k)
-            v -= row[k] * x[k];
-        x[i] = v * row[i];
-    }
+    alignas(vectorBytes) std::array<double, mostUnknowns> y{};
+    std::copy(x, x + size, y.begin());
+    kernels().substitute(rows.data(), idx(size), y.data());
+    std::copy(y.begin(), y.begin() + size, x);
 }
 
 double dot(const EvenOdd& a, const EvenOdd& b, int lines)

@@ -11,8 +11,6 @@
 // Thread:  audio (no allocation, no locks).
 namespace couplet {
 
-inline constexpr int mostUnknowns = lineCount + 1;
-
 // A symmetric positive definite matrix of up to 24 x 24, factored in place.
 class Cholesky
 {
@@ -26,7 +24,8 @@ public:
 private:
     static std::size_t index(int row, int column) { return static_cast<std::size_t>(row * mostUnknowns + column); }
     int size = 0;
-    std::array<double, static_cast<std::size_t>(mostUnknowns) * mostUnknowns> rows{}; // diagonal: 1 / u
+    alignas(vectorBytes)
+        std::array<double, static_cast<std::size_t>(mostUnknowns) * mostUnknowns> rows{}; // diagonal: 1 / u
 };
 
 // The lines that take part, in order; line[0] is the tone when it does.

@@ -35,13 +35,13 @@ inline constexpr int otherMainsOrders = 3;
 inline constexpr int firstMainsLine = toneOrders;
 inline constexpr int firstOtherLine = toneOrders + mainsOrders;
 inline constexpr int lineCount = toneOrders + mainsOrders + otherMainsOrders;
+inline constexpr int mostUnknowns = lineCount + 1; // of one system of equations: the constant and the cosines
 
-// One column a line, and one more for the tone's first moment; lines lie side by side, eight to a block.
-inline constexpr int blockWidth = 8;
+// One column a line, and one more for the tone's first moment; lines lie side by side, four to a register.
 inline constexpr int columns = lineCount + 1;
 inline constexpr int momentColumn = lineCount;
-static_assert(columns % blockWidth == 0);
 inline constexpr int vectorBytes = 32;
+static_assert(columns * sizeof(double) % vectorBytes == 0);
 
 // Orders at or above this share of the Nyquist frequency are not there.
 inline constexpr double highestShareOfNyquist = 0.98;

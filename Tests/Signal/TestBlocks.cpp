@@ -186,6 +186,7 @@ TEST_CASE("processors with wide registers and those without give the same bits")
         CHECK((windowLeft.*values).im == (windowRight.*values).im);
     }
 
+    CHECK(one.power(left.even.data(), left.odd.data()) == other.power(left.even.data(), left.odd.data()));
     one.subtract(0.3, -0.7, table.cosine[0].data(), table.sine[0].data(), left.even.data(), left.odd.data());
     other.subtract(0.3, -0.7, table.cosine[0].data(), table.sine[0].data(), right.even.data(), right.odd.data());
     CHECK(left.even == right.even);
