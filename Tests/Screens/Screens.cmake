@@ -11,6 +11,7 @@ add_library(couplet_screen_states STATIC ${screens_tests}/States.cpp ${screens_t
   ${screens_tests}/LibraryStates.cpp ${screens_tests}/Workbench.cpp)
 target_compile_options(couplet_screen_states PRIVATE ${COUPLET_WARNINGS})
 target_link_libraries(couplet_screen_states PUBLIC couplet_Screens PRIVATE couplet_juce_gui_headers)
+couplet_precompile_juce(couplet_screen_states)
 
 add_executable(couplet_pictures ${screens_tests}/Pictures.cpp ${screens_tests}/ShownTexts.cpp)
 target_compile_options(couplet_pictures PRIVATE ${COUPLET_WARNINGS})
@@ -20,6 +21,7 @@ file(GLOB screens_test_sources CONFIGURE_DEPENDS ${screens_tests}/Test*.cpp)
 add_executable(couplet_screens_tests ${screens_test_sources} ${screens_tests}/ShownTexts.cpp)
 target_compile_options(couplet_screens_tests PRIVATE ${COUPLET_WARNINGS})
 target_link_libraries(couplet_screens_tests PRIVATE couplet_screen_states ${COUPLET_JUCE_GUI} Catch2::Catch2)
+couplet_precompile_juce(couplet_screens_tests)
 add_test(NAME screens COMMAND ${COUPLET_RUN} $<TARGET_FILE:couplet_screens_tests>)
 # An editor is made as well, and must find no library of whoever runs the tests.
 set_tests_properties(screens PROPERTIES FAIL_REGULAR_EXPRESSION "JUCE Assertion failure;Leaked objects;ThreadSanitizer"
