@@ -110,7 +110,7 @@ section "Fuzz of the parsers"
 check "ten seconds of fuzzing each parser find nothing" sh Tests/Fuzz/run.sh build-parsers 10
 
 section "Linter"
-check "clang-tidy finds nothing" sh Tests/House/tidy.sh build
+check "clang-tidy finds nothing" python3 Tests/House/tidy.py build
 
 end_section
 printf '\n== Summary, %d s in all%s\n' $(($(date +%s) - started)) "$times"
