@@ -7,11 +7,6 @@
 #include <algorithm>
 
 namespace couplet {
-namespace {
-
-constexpr std::size_t hopsKept = 60;
-
-} // namespace
 
 void LiveTone::add(const Estimate& e)
 {

@@ -209,6 +209,20 @@ std::vector<std::string> Fields::textsIfAny(std::string_view name)
     return texts;
 }
 
+std::vector<double> Fields::numbersIfAny(std::string_view name, Range range)
+{
+    std::vector<double> numbers;
+    const auto* list = takeAs<JsonList>(name, false, "a list");
+    for (std::size_t i = 0; list && i < list->size(); ++i) {
+        const auto place = fmt::format("{}[{}]", name, i);
+        if (const auto* entry = (*list)[i].as<double>())
+            numbers.push_back(checked(place, *entry, range));
+        else
+            refuse(place, fmt::format("is {}, but must be a number; correct it", typeOf((*list)[i])));
+    }
+    return numbers;
+}
+
 void Fields::refuseUnknown()
 {
     for (const auto& [name, value] : *object)

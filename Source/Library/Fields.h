@@ -65,6 +65,7 @@ public:
     std::optional<Fields> objectIfAny(std::string_view name);
     Fields objectNeeded(std::string_view name);
     std::vector<std::string> textsIfAny(std::string_view name);
+    std::vector<double> numbersIfAny(std::string_view name, Range = anyNumber);
 
     template <class Unit> Unit quantity(std::string_view name, Range range) { return Unit{number(name, range)}; }
     template <class Unit> std::optional<Unit> quantityIfAny(std::string_view name, Range range)

@@ -27,12 +27,16 @@ struct FitReading
     std::optional<double> at_s = {}; // time it was taken, from any zero
     std::optional<Hertz> frequency = {};
     std::string calibrator = {}; // name; empty: not said
+
+    bool operator==(const FitReading&) const = default;
 };
 
 struct FitGroup
 {
     std::string name; // empty for the readings through the coupler
     std::vector<FitReading> readings;
+
+    bool operator==(const FitGroup&) const = default;
 };
 
 struct FitEarphone
@@ -40,11 +44,13 @@ struct FitEarphone
     std::string name;
     double level_dB = 0.0; // read as if the coupler took nothing away
     double expected_dB = 0.0;
-    std::optional<double> tolerance_dB; // half-width
-    std::optional<double> u_dB;         // of the rest: reading and drive
-    bool keptAside = false;             // to prove the correction with
-    std::string setAside = {};          // the reason; empty: it counts
+    std::optional<double> tolerance_dB;     // half-width
+    std::optional<double> u_dB;             // of the rest: reading and drive
+    bool keptAside = false;                 // to prove the correction with
+    std::string setAside = {};              // the reason; empty: it counts
+    std::vector<double> insertions_dB = {}; // that the level is the mean of; empty: it was given whole
 
+    bool operator==(const FitEarphone&) const = default;
     double says_dB() const { return level_dB - expected_dB; }
 };
 
@@ -59,6 +65,8 @@ struct FitSettings
     double u_seating_dB = 0.05;            // of the reference that the earphones were read with
     std::optional<Hertz> frequency;        // that the correction is for
     std::string calibrator;                // and the calibrator; empty: not said
+
+    bool operator==(const FitSettings&) const = default;
 };
 
 struct FitInput
@@ -67,6 +75,8 @@ struct FitInput
     FitGroup through;
     std::vector<FitEarphone> earphones;
     FitSettings settings;
+
+    bool operator==(const FitInput&) const = default;
 };
 
 struct FitRange

@@ -18,6 +18,13 @@ constexpr Kilopascals lowestPressure{50.0};       // some 5600 m up
 constexpr Kilopascals highestPressure{120.0};
 constexpr double certificateCoverage = 2.0; // every U that is typed is 2 u
 
+// Names by which a kept offset's parts are known again.
+constexpr const char* takenAway = "taken by the coupler";
+constexpr const char* calibratorTerm = "calibrator";
+constexpr const char* correctionTerm = "correction";
+constexpr const char* correctionTermWithCalibrator = "correction, with the calibrator";
+constexpr const char* seatingTerm = "seating it again";
+
 bool isUncertainty(double u)
 {
     return std::isfinite(u) && u >= 0.0;
@@ -91,7 +98,7 @@ void addCalibrator(Figure& offset, const ReferenceInput& input)
 {
     if (input.certificateU_dB) {
         offset.budget.push_back(
-            fromCertificate("calibrator", *input.certificateU_dB, certificateCoverage, "certificate"));
+            fromCertificate(calibratorTerm, *input.certificateU_dB, certificateCoverage, "certificate"));
         return;
     }
     if (!input.calibratorClass) {
@@ -101,7 +108,7 @@ void addCalibrator(Figure& offset, const ReferenceInput& input)
     const auto limits = calibratorLimits(input.calibratorClass, input.frequency);
     if (limits)
         offset.budget.push_back(
-            fromLimits("calibrator", limits->level_dB, fmt::format("limit of class {}", *input.calibratorClass)));
+            fromLimits(calibratorTerm, limits->level_dB, fmt::format("limit of class {}", *input.calibratorClass)));
     else
         offset.missing.push_back(fmt::format("class {} has no level limit at {}, and the calibrator's certificate "
                                              "is not stated",
@@ -114,9 +121,9 @@ void addCorrection(Figure& offset, const Correction& correction)
         offset.missing.push_back("the uncertainty of the coupler's correction is not stated");
         return;
     }
-    offset.budget.push_back(fromCertificate(
-        correction.includesCalibrator ? "correction, with the calibrator" : "correction", *correction.U_dB,
-        certificateCoverage, correction.origin.empty() ? std::string("stated") : correction.origin));
+    offset.budget.push_back(
+        fromCertificate(correction.includesCalibrator ? correctionTermWithCalibrator : correctionTerm, *correction.U_dB,
+                        certificateCoverage, correction.origin.empty() ? std::string("stated") : correction.origin));
 }
 
 void addPressure(Figure& offset, const ReferenceInput& input)
@@ -137,7 +144,7 @@ void addBudget(Figure& offset, const ReferenceInput& input)
     if (input.pressureLaw.kind != PressureLaw::Kind::none)
         addPressure(offset, input);
     offset.budget.push_back(
-        input.seating.value_or(judgedTerm("seating it again", input.judged.seating_dB, assumedSeating_dB)));
+        input.seating.value_or(judgedTerm(seatingTerm, input.judged.seating_dB, assumedSeating_dB)));
     offset.budget.push_back(judgedTerm("drift since", input.judged.drift_dB, assumedDrift_dB));
     if (input.linearity)
         offset.budget.push_back(*input.linearity);
@@ -168,12 +175,30 @@ Outcome<Figure> offsetFrom(const ReferenceInput& input)
     offset.addends.push_back(
         {pressureName(input), pressureCorrection_dB(input.pressureLaw, input.pressure.value_or(referencePressure))});
     if (input.correction)
-        offset.addends.push_back({"taken by the coupler", -input.correction->value_dB});
+        offset.addends.push_back({takenAway, -input.correction->value_dB});
     offset.addends.push_back({"full scale above the tone at the input", -input.tone_dBFS});
     for (const auto& addend : offset.addends)
         offset.level_dB += addend.value_dB;
     addBudget(offset, input);
     return offset;
+}
+
+OffsetBare withoutCorrection(const std::vector<Addend>& addends, const Budget& budget, double offset_dB)
+{
+    OffsetBare bare;
+    bare.offset.level_dB = offset_dB;
+    for (const auto& addend : addends)
+        if (addend.name == takenAway)
+            bare.offset.level_dB -= addend.value_dB;
+    for (const auto& term : budget) {
+        if (term.name == seatingTerm)
+            bare.u_seating_dB = term.u_dB;
+        else if (term.name != calibratorTerm && term.name != correctionTerm &&
+                 term.name != correctionTermWithCalibrator)
+            bare.offset.budget.push_back(term);
+    }
+    bare.offset.addends = {{"offset as if the coupler took nothing away", bare.offset.level_dB}};
+    return bare;
 }
 
 } // namespace couplet

@@ -64,4 +64,14 @@ struct ReferenceInput
 // linearity where it is known, reading.
 Outcome<Figure> offsetFrom(const ReferenceInput&);
 
+// The offset as if the coupler took nothing away, and what stays of its budget when that is what is to be found: neither
+// the correction nor the calibrator, and without the seating, which is told by itself. Needs the addends that an
+// offset is kept with.
+struct OffsetBare
+{
+    Figure offset;
+    double u_seating_dB = 0.0;
+};
+OffsetBare withoutCorrection(const std::vector<Addend>&, const Budget&, double offset_dB);
+
 } // namespace couplet

@@ -39,25 +39,40 @@ double halfInterval_dB(const FitEvidence& evidence)
     return posterior ? 0.5 * (posterior->all.high_dB - posterior->all.low_dB) : INFINITY;
 }
 
+std::optional<std::size_t> readingsOfFittingForU(const FitEvidence& evidence, std::size_t fitting, double wantedU_dB,
+                                                 const Stop& stop)
+{
+    return fewest([&](std::size_t count) {
+        auto changed = evidence;
+        // Of a single reading the scatter is not known: nothing can be said of more like it.
+        if ((count > 0 && changed.fittings[fitting].count < 2) || (stop && stop()))
+            return false;
+        changed.fittings[fitting].count += count;
+        return halfInterval_dB(changed) <= wantedU_dB;
+    });
+}
+
+std::optional<std::size_t> readingsOfThroughForU(const FitEvidence& evidence, std::size_t throughCount,
+                                                 double throughScatter_dB, double wantedU_dB, const Stop& stop)
+{
+    if (throughCount < 2 || evidence.fittings.empty())
+        return std::nullopt;
+    return fewest([&](std::size_t count) {
+        if (stop && stop())
+            return false;
+        auto changed = evidence;
+        changed.u_through_dB = throughScatter_dB / std::sqrt(static_cast<double>(throughCount + count));
+        return halfInterval_dB(changed) <= wantedU_dB;
+    });
+}
+
 MoreReadings readingsForU(const FitEvidence& evidence, std::size_t throughCount, double throughScatter_dB,
                           double wantedU_dB)
 {
     MoreReadings more;
     for (std::size_t i = 0; i < evidence.fittings.size(); ++i)
-        more.ofFitting.push_back(fewest([&](std::size_t count) {
-            auto changed = evidence;
-            // Of a single reading the scatter is not known: nothing can be said of more like it.
-            if (count > 0 && changed.fittings[i].count < 2)
-                return false;
-            changed.fittings[i].count += count;
-            return halfInterval_dB(changed) <= wantedU_dB;
-        }));
-    if (throughCount > 1 && !evidence.fittings.empty())
-        more.ofThrough = fewest([&](std::size_t count) {
-            auto changed = evidence;
-            changed.u_through_dB = throughScatter_dB / std::sqrt(static_cast<double>(throughCount + count));
-            return halfInterval_dB(changed) <= wantedU_dB;
-        });
+        more.ofFitting.push_back(readingsOfFittingForU(evidence, i, wantedU_dB));
+    more.ofThrough = readingsOfThroughForU(evidence, throughCount, throughScatter_dB, wantedU_dB);
     return more;
 }
 

@@ -4,6 +4,7 @@
 #include "Metrology/FitEvidence.h"
 
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -28,6 +29,13 @@ struct MoreReadings
 // `throughCount` and `throughScatter_dB`: of the readings through the coupler; none of them are added when there are
 // fewer than two.
 MoreReadings readingsForU(const FitEvidence&, std::size_t throughCount, double throughScatter_dB, double wantedU_dB);
+
+// One of these by itself. `stop` is asked between cases: true ends it, and what it answers then means nothing.
+using Stop = std::function<bool()>;
+std::optional<std::size_t> readingsOfFittingForU(const FitEvidence&, std::size_t fitting, double wantedU_dB,
+                                                 const Stop& stop = {});
+std::optional<std::size_t> readingsOfThroughForU(const FitEvidence&, std::size_t throughCount, double throughScatter_dB,
+                                                 double wantedU_dB, const Stop& stop = {});
 
 // More readings of the first fitting alone that tell it from the second.
 std::optional<std::size_t> readingsToTellApart(const FittingEvidence&, const FittingEvidence&, double kappa);

@@ -24,6 +24,14 @@ void stepBack()
     ::pthread_setname_np(::pthread_self(), "couplet-worker"); // 15 characters at most
 }
 
+std::shared_ptr<BackgroundWorker> oneOf(std::weak_ptr<BackgroundWorker>& only)
+{
+    auto worker = only.lock();
+    if (worker == nullptr)
+        only = worker = std::make_shared<BackgroundWorker>();
+    return worker;
+}
+
 } // namespace
 
 std::shared_ptr<BackgroundWorker> BackgroundWorker::shared()
@@ -31,10 +39,15 @@ std::shared_ptr<BackgroundWorker> BackgroundWorker::shared()
     static std::mutex mutex;
     static std::weak_ptr<BackgroundWorker> only;
     const std::lock_guard lock(mutex);
-    auto worker = only.lock();
-    if (worker == nullptr)
-        only = worker = std::make_shared<BackgroundWorker>();
-    return worker;
+    return oneOf(only);
+}
+
+std::shared_ptr<BackgroundWorker> BackgroundWorker::forLongWork()
+{
+    static std::mutex mutex;
+    static std::weak_ptr<BackgroundWorker> only;
+    const std::lock_guard lock(mutex);
+    return oneOf(only);
 }
 
 BackgroundWorker::~BackgroundWorker()

@@ -7,7 +7,7 @@
 #include <thread>
 #include <vector>
 
-// Purpose: one thread of low priority that all instances in the process share. It starts with the first task, sleeps
+// Purpose: a thread of low priority that all instances in the process share. It starts with the first task, sleeps
 //          while there is none, and ends with the last instance.
 // Errors:  where no thread can be had nothing is worked, and `add` says so.
 // Thread:  any but audio.
@@ -26,6 +26,8 @@ public:
 
     // The one of this process.
     static std::shared_ptr<BackgroundWorker> shared();
+    // Its other one, for slices of some hundred milliseconds, which streams of samples must not wait for.
+    static std::shared_ptr<BackgroundWorker> forLongWork();
 
     BackgroundWorker() = default;
     ~BackgroundWorker();

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Bench/FitCapture.h"
+#include "Bench/FitEarphones.h"
 #include "Bench/FitWords.h"
 #include "Library/Coupler.h"
 #include "Metrology/CorrectionFit.h"
@@ -31,13 +33,6 @@ struct FitTarget
     bool operator==(const FitTarget&) const = default;
 };
 
-enum class FitCaptureState {
-    off,
-    waiting, // armed: for a steady tone
-    reading, // the tone is steady, the average runs
-    lift,    // a reading is kept; the tone has to go away before the next counts
-};
-
 // How many more readings would tell two fittings apart, that are not told apart now.
 struct FitPair
 {
@@ -60,21 +55,23 @@ struct FitView
     std::vector<std::string> calibrators; // of the library, by name
     std::string calibrator;               // empty: none chosen
     std::optional<double> certified_dB;
-    std::vector<std::string> earphones; // of the library, by name, that have a rating to expect a level from
+    std::vector<std::string> earphones; // of the library, by name, whose rating is complete
 
-    // Read so far, and what follows from it.
+    // Read so far, and what follows from it. A fit's fittings are those that have a reading that counts: by name.
     FitInput input;
     std::optional<CorrectionFit> fit; // absent: see whyNot
     FitWords words;                   // of that fit
     std::string whyNot;               // one sentence: what is missing first; empty when there is a fit
     bool working = false;             // the fit shown is of readings that have changed since
     std::optional<FitWhatIf> whatIf;  // asked for
+    bool whatIfWorking = false;       // asked for, and not worked out yet
     std::optional<Correction> stored; // the coupler's correction now
 
     // The capture.
     FitTarget target; // where the next reading goes; need not have one yet
     FitCaptureState capture = FitCaptureState::off;
     std::optional<double> tone_dB; // that sounds now, as a reading would be
+    std::string scaleText;         // what captured readings count from: "dBFS + 123.33 dB: as the reference has it"
     double progress = 0.0;         // 0 to 1, of this reading
     std::string captureText;       // "silicone collar · 4 readings"
     std::string captureNotice;     // one sentence: what it waits for, why it began anew
@@ -83,8 +80,10 @@ struct FitView
 
     // What may be done.
     bool canUse = false;
-    std::string whyNotUse; // one sentence; empty when it may be used
-    std::string used;      // what came of using it: one sentence each, joined; empty before
+    std::string whyNotUse;   // one sentence; empty when it may be used
+    bool canUseNone = false; // the microphone leaves its coupler: no correction is needed, and the coupler has one
+    bool canFillFromSimulation = false;
+    std::string used; // what came of using it: one sentence each, joined; empty before
     bool canUndo = false;
     std::string undoText; // "Undo: reading 116.62 dB"
     std::string notice;   // what was asked for last could not be done: one sentence; empty otherwise
@@ -111,8 +110,8 @@ public:
     // Empty reason: it counts again.
     virtual void setFitReadingAside(const FitTarget&, std::size_t reading, const std::string& reason) = 0;
 
-    // Typed whole, or one of the library's, whose expected level is for 1 V at the fit's frequency. `level_dB` and
-    // `expected_dB` of the value are to be finite.
+    // Typed whole, or one of the library's, whose expected level is for 1 V at its terminals until it is captured: then
+    // for the drive on the bench; until it is read it is set aside as `notReadYet`. `level_dB` and `expected_dB` of the value are to be finite.
     virtual void addFitEarphone(const FitEarphone&) = 0;
     virtual void addFitEarphone(const std::string& nameInLibrary) = 0;
     virtual void removeFitEarphone(std::size_t index) = 0;
@@ -127,7 +126,9 @@ public:
     virtual void takeFitReading() = 0;                            // one, now: as soon as the tone is steady
     virtual void askWhatIf(std::optional<double> wantedU_dB) = 0; // absent: no more
     virtual void useCorrection() = 0;
-    virtual void undoFit() = 0; // the newest change to the readings, and the correction just used
+    virtual void useNoCorrection() = 0;       // of a microphone that goes bare into the calibrator
+    virtual void fillFitFromSimulation() = 0; // what was written down on the simulated bench, while it plays
+    virtual void undoFit() = 0;               // the newest change to the readings, and the correction just used
 };
 
 } // namespace couplet

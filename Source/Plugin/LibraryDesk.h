@@ -34,6 +34,12 @@ public:
 
     void tick(double now_s);
     const LibraryView& view() const { return shown; }
+    // As the library stood at the last tick; null while it was not read yet.
+    const LibraryKeeper::Listing& latest() const { return listing; }
+
+    // Work on the keeper's thread, and what is to be done on the message thread when it has ended.
+    using Ending = std::function<void()>;
+    void onFiles(std::function<Ending(const Folder&)> work);
 
     void chooseCoupler(const std::string& name) override;
     void chooseNoCoupler() override;
@@ -52,14 +58,11 @@ public:
     void forgetSaid() override;
 
 private:
-    // What is to be done on the message thread when work on files has ended.
-    using Ending = std::function<void()>;
     struct Inbox
     {
         std::mutex mutex;
         std::vector<Ending> endings;
     };
-    void onFiles(std::function<Ending(const Folder&)> work);
 
     struct Undo
     {

@@ -25,7 +25,7 @@ Processor::Processor(EditorFactory factory)
 {
     const auto library = desk.readNow();
     session = sessionFrom(*library);
-    knowCalibrators(*library);
+    knowLibrary(*library);
     stateNotice = noticeOf(*library);
     if (auto path = LiveFile::named())
         liveFile = std::make_unique<LiveFile>(*path);
@@ -103,7 +103,7 @@ void Processor::setStateInformation(const void* data, int size)
         }
         session = saved->session;
         keptState.reset();
-        stateNotice.clear();
+        stateNotice = saved->notice;
     }
     parameters.restore(saved->parameters);
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Plugin/AudioHalf.h"
+#include "Plugin/FitBench.h"
 #include "Plugin/LibraryDesk.h"
 #include "Plugin/LiveBench.h"
 #include "Plugin/LiveFile.h"
@@ -30,7 +31,7 @@
 //          thread but JUCE's own around it.
 namespace couplet {
 
-class Processor final : public juce::AudioProcessor, public Controls, public ReferenceControls
+class Processor final : public juce::AudioProcessor, public Controls, public ReferenceControls, public FitControls
 {
 public:
     // Screens lie above the plugin: whoever makes the processor hands it their editor. Null: JUCE's plain list of
@@ -42,6 +43,7 @@ public:
     // message: what a screen draws, anew some twenty times a second.
     const LiveView& view() const { return bench.view(); }
     const ReferenceView& referenceView() const { return reference.view(); }
+    const FitView& fitView() const { return fit.view(); }
 
     // any but audio: a coupler or an earphone from beyond the slots; absent: none.
     void chooseCouplerByHand(std::optional<Coupler>);
@@ -89,6 +91,34 @@ public:
     void setReferenceAside(std::size_t index, const std::string& reason) override;
     void putReferenceBack(std::size_t index) override;
 
+    // FitControls: message.
+    void chooseFitCalibrator(const std::string& name) override;
+    void setMicrophoneBuiltIn(bool) override;
+    void setFitUncertainties(double u_transfer_dB, double u_adapter_dB) override;
+    void addFitting(const std::string& name) override;
+    void renameFitting(std::size_t index, const std::string& name) override;
+    void removeFitting(std::size_t index) override;
+    void chooseFitTarget(const FitTarget&) override;
+    void nextFitTarget() override;
+    void addFitReading(const FitTarget&, double level_dB) override;
+    void changeFitReading(const FitTarget&, std::size_t reading, double level_dB) override;
+    void setFitReadingAside(const FitTarget&, std::size_t reading, const std::string& reason) override;
+    void addFitEarphone(const FitEarphone&) override;
+    void addFitEarphone(const std::string& nameInLibrary) override;
+    void removeFitEarphone(std::size_t index) override;
+    void keepFitEarphoneAside(std::size_t index, bool) override;
+    void setFitEarphoneAside(std::size_t index, const std::string& reason) override;
+    void readFitTable(const std::filesystem::path&) override;
+    void pasteFitTable(const std::string& text) override;
+    void clearFit() override;
+    void captureFitReadings(bool on) override;
+    void takeFitReading() override;
+    void askWhatIf(std::optional<double> wantedU_dB) override;
+    void useCorrection() override;
+    void useNoCorrection() override;
+    void fillFitFromSimulation() override;
+    void undoFit() override;
+
     Parameters parameters{*this};
 
     // juce::AudioProcessor
@@ -126,10 +156,15 @@ private:
     void chooseWhatChanged(const AudioFacts&);
     void writeLiveFile(double now_s);
     Outcome<Done> changeCoupler(const std::string& name, bool simulated, const ReferenceBench::Change&);
-    void knowCalibrators(const Folder::Listing&);
+    void knowLibrary(const Folder::Listing&);
+    void followLibrary();
     void startCapture(CaptureKind, bool handsFree);
     void bindCoupler();
     void showReference();
+    void keepFit(const FitSheet&);
+    void useFit(const FitUse&);
+    void useOnSimulatedBench(FitUsed);
+    void showFit();
 
     EditorFactory makeEditor;
     AudioHalf audio;
@@ -149,6 +184,9 @@ private:
     ReferenceBench reference{bench, [this](const std::string& name, bool simulated, const auto& change) {
                                  return changeCoupler(name, simulated, change);
                              }};
+    FitBench fit{bench,
+                 {[this](const FitSheet& sheet) { keepFit(sheet); }, [this](const FitUse& use) { useFit(use); }}};
+    LibraryKeeper::Listing knownLibrary;
     Standby standby{audio};
     std::unique_ptr<LiveFile> liveFile;
     std::string liveNotice, lastWritten;

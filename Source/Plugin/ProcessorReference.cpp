@@ -44,8 +44,9 @@ Outcome<Done> Processor::changeCoupler(const std::string& name, bool simulated, 
     return Done{};
 }
 
-void Processor::knowCalibrators(const Folder::Listing& library)
+void Processor::knowLibrary(const Folder::Listing& library)
 {
+    fit.know(library);
     std::vector<Calibrator> calibrators;
     for (const Item& item : library.items)
         if (const auto* calibrator = std::get_if<Calibrator>(&item))
@@ -72,7 +73,8 @@ void Processor::showReference()
 void Processor::startCapture(CaptureKind kind, bool handsFree)
 {
     if (!reference.captures()) // a calibrator may have been added meanwhile
-        knowCalibrators(Folder(Folder::defaultPath()).list());
+        knowLibrary(Folder(Folder::defaultPath()).list());
+    fit.endCapture("The capture was ended, for a reference is being taken.");
     reference.start(kind, handsFree);
     showReference();
 }

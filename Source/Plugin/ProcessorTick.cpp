@@ -34,14 +34,17 @@ void Processor::tick()
         standby.tick(audioSettings(parameters), now_s);
     const AudioFacts facts = factsNow(now_s);
     desk.tick(now_s);
+    followLibrary();
     chooseWhatChanged(facts);
     drainRings();
     followSpectrum(facts);
+    hasNews = fit.settle() || hasNews;
     const bool watched = getActiveEditor() != nullptr || liveFile != nullptr;
     const bool due = ++ticks % ticksPerUnwatchedUpdate == 0;
     if ((watched && hasNews) || due) {
         bench.update(now_s);
         reference.update();
+        fit.update();
         hasNews = false;
     }
     if (liveFile != nullptr)
@@ -71,6 +74,7 @@ void Processor::drainRings()
     while (audio.microphoneRing().pop(heard)) {
         bench.add(heard);
         reference.add(heard);
+        fit.add(heard);
         hasNews = true;
     }
     reference.settle();
@@ -102,6 +106,7 @@ void Processor::chooseWhatChanged(const AudioFacts& facts)
     lastSessionRevision = sessionRevision;
     lastCaptures = bench.captures();
     bench.choose(session, settings);
+    fit.adopt(session.fit);
     bench.say(!stateNotice.empty() ? stateNotice : liveNotice);
     hasNews = true;
 }

@@ -92,6 +92,45 @@ void readItems(Fields& root, const JsonObject& object, const char* name, Slots& 
     }
 }
 
+std::optional<JsonValue> takenOut(JsonObject& object, std::string_view name)
+{
+    const auto found = std::find_if(object.begin(), object.end(), [&](const auto& f) { return f.first == name; });
+    if (found == object.end())
+        return std::nullopt;
+    auto value = std::move(found->second);
+    object.erase(found);
+    return value;
+}
+
+void readFit(SavedSession& saved, const JsonValue& value)
+{
+    const JsonObject wrapped{{"fit", value}};
+    FirstFault faults(where);
+    Fields outer(wrapped, "", faults);
+    Fields fields = outer.objectNeeded("fit");
+    if (!faults.fault())
+        saved.session.fit = fitSheetFrom(fields);
+    if (!faults.fault())
+        return;
+    saved.session.fit = {};
+    saved.session.unreadFit = printedJson(wrapped, JsonLayout::line);
+    saved.notice = faults.fault()->sentence +
+                   ". The rest of the session is there, and these readings are handed back as "
+                   "they are until others are written down.";
+}
+
+void putFit(JsonObject& object, const Session& session)
+{
+    if (!session.fit.isNew()) {
+        object.emplace_back("fit", jsonOf(session.fit));
+        return;
+    }
+    if (session.unreadFit.empty())
+        return;
+    if (const auto wrapped = parsedJson(session.unreadFit, where))
+        object.push_back(wrapped->as<JsonObject>()->front());
+}
+
 } // namespace
 
 Session sessionFrom(const Folder::Listing& library)
@@ -110,20 +149,22 @@ Session sessionFrom(const Folder::Listing& library)
 
 std::string textOf(const SavedSession& saved)
 {
-    return printedJson(JsonObject{{"kind", "session"},
-                                  {"version", sessionVersion},
-                                  {"parameters", objectOf(saved.parameters)},
-                                  {"couplers", listOf(saved.session.couplers)},
-                                  {"earphones", listOf(saved.session.earphones)}},
-                       JsonLayout::file);
+    JsonObject object{{"kind", "session"},
+                      {"version", sessionVersion},
+                      {"parameters", objectOf(saved.parameters)},
+                      {"couplers", listOf(saved.session.couplers)},
+                      {"earphones", listOf(saved.session.earphones)}};
+    putFit(object, saved.session);
+    return printedJson(object, JsonLayout::file);
 }
 
 Outcome<SavedSession> savedSessionFrom(std::string_view text)
 {
-    const auto root = parsedJson(text, where);
+    auto root = parsedJson(text, where);
     if (!root)
         return root.fault();
-    const auto& object = *root->as<JsonObject>(); // parsedJson lets only an object pass
+    auto& object = *std::get_if<JsonObject>(&root->content); // parsedJson lets only an object pass
+    const auto fit = takenOut(object, "fit");
     FirstFault faults(where);
     Fields fields(object, "", faults);
     checkVersion(fields); // first: a newer version may have anything
@@ -137,6 +178,8 @@ Outcome<SavedSession> savedSessionFrom(std::string_view text)
     fields.refuseUnknown();
     if (faults.fault())
         return *faults.fault();
+    if (fit)
+        readFit(saved, *fit);
     return saved;
 }
 

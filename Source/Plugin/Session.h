@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Bench/FitSheet.h"
 #include "Library/Folder.h"
 #include "Plugin/Parameters.h"
 
@@ -10,11 +11,12 @@
 #include <string_view>
 
 // Purpose: what a session of the host keeps: couplers and earphones by slot, as whole profiles, so that it opens on
-//          another computer, and the parameters.
+//          another computer, the readings of a fit, and the parameters.
 // Shapes:  version 1 of its text is a JSON object: kind "session", version, parameters by id, couplers and earphones as
 //          the library's files have them, each with its slot (0: chosen by hand). The same session gives the same
-//          bytes: names sorted, no time stamps.
-// Errors:  a sentence; a version from a newer Couplet is one, and its text must be kept as it is.
+//          bytes: names sorted, no time stamps. A fit is there when something of it was written down.
+// Errors:  a sentence; a version from a newer Couplet is one, and its text must be kept as it is. A fit that cannot be
+//          read is handed back as it came, and all else is there.
 // Thread:  any but audio; a value.
 namespace couplet {
 
@@ -25,6 +27,8 @@ struct Session
     // [0] is what was chosen by hand, from beyond the slots.
     std::array<std::optional<Coupler>, couplerSlots + 1> couplers;
     std::array<std::optional<Earphone>, earphoneSlots + 1> earphones;
+    FitSheet fit;
+    std::string unreadFit; // one that could not be read, as JSON, while there is no other
 
     bool operator==(const Session&) const = default;
 };
@@ -36,6 +40,7 @@ struct SavedSession
 {
     Session session;
     ParameterValues parameters{};
+    std::string notice = {}; // one sentence where its fit could not be read
 };
 
 inline constexpr int sessionVersion = 1;

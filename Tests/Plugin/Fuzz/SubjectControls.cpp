@@ -13,7 +13,7 @@ void Subject::pressControl()
     on.what = chance.oneOf({OnCoupler::What::nothing, OnCoupler::What::calibrator, OnCoupler::What::earphone});
     on.earphone = static_cast<std::size_t>(chance.whole(0, 3));
     on.side = chance.once(2) ? Side::left : Side::right;
-    const int which = chance.whole(0, 11);
+    const int which = chance.whole(0, 17);
     doing = fmt::format("control {}", which);
     switch (which) {
     case 0:
@@ -49,6 +49,24 @@ void Subject::pressControl()
         break;
     case 10:
         processor->undoReference();
+        break;
+    case 11:
+        processor->captureFitReadings(chance.once(2));
+        break;
+    case 12:
+        processor->takeFitReading();
+        break;
+    case 13:
+        processor->nextFitTarget();
+        break;
+    case 14:
+        processor->addFitReading({FitKind::through, 0}, chance.whole(100, 120));
+        break;
+    case 15:
+        processor->undoFit();
+        break;
+    case 16:
+        processor->fillFitFromSimulation();
         break;
     default:
         processor->chooseCouplerSlot(chance.whole(0, 2));

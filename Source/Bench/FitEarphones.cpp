@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/FitEarphones.h"
+
+#include "Bench/Reading.h"
+#include "Library/Utf8.h"
+#include "Metrology/Offset.h"
+#include "Metrology/Repeats.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace couplet {
+namespace {
+
+// What the budget's terms come to together.
+double together_dB(const Budget& budget)
+{
+    double variance = 0.0;
+    for (const auto& term : budget)
+        variance += term.u_dB * term.u_dB;
+    return std::sqrt(variance);
+}
+
+// From so many insertions on their scatter is believed.
+constexpr std::size_t insertionsForScatter = 3;
+
+double uOfInsertions(const std::vector<double>& levels_dB, double one_dB)
+{
+    const auto repeats = repeatsOf(levels_dB);
+    if (repeats && repeats->count >= insertionsForScatter)
+        return repeats->deviationOfMean();
+    return one_dB / std::sqrt(static_cast<double>(levels_dB.size()));
+}
+
+} // namespace
+
+std::optional<double> offsetAsIfBare_dB(const std::optional<Coupler>& coupler)
+{
+    const Reference* reference = coupler ? coupler->current() : nullptr;
+    if (reference == nullptr)
+        return {};
+    return withoutCorrection(reference->addends, reference->budget, reference->offset_dB).offset.level_dB;
+}
+
+Outcome<EarphoneReading> readEarphone(const ToneSummary& tone, const Setup& setup)
+{
+    const Reference* reference = setup.coupler ? setup.coupler->current() : nullptr;
+    if (reference == nullptr)
+        return Fault{"An earphone is read with the coupler's reference, and there is none: take one on the Reference "
+                     "page, with any correction or with none."};
+    const auto bare = withoutCorrection(reference->addends, reference->budget, reference->offset_dB);
+    Setup asIf = setup;
+    Reference referenceAsIf = *reference;
+    referenceAsIf.offset_dB = bare.offset.level_dB;
+    referenceAsIf.addends = bare.offset.addends;
+    referenceAsIf.budget = bare.offset.budget;
+    referenceAsIf.missing.clear(); // it was the calibrator's or the correction's
+    EarphoneReading found;
+    found.u_insertion_dB = setup.coupler->judged.insertion_dB.value_or(assumedInsertion_dB);
+    found.u_seating_dB = bare.u_seating_dB;
+    asIf.coupler->references = {referenceAsIf};
+    asIf.coupler->judged.insertion_dB = 0.0;
+    if (asIf.earphone) {
+        found.tolerance_dB = asIf.earphone->rating.tolerance_dB;
+        asIf.earphone->rating.tolerance_dB = 0.0; // a rectangle of its own in the fit
+    }
+    const Reading reading = makeReading(tone, asIf);
+    if (!reading.measured || !reading.referenced)
+        return Fault{tone.whyNoLevel};
+    found.level_dB = reading.measured->level_dB;
+    if (!setup.earphone)
+        return found;
+    if (!reading.drive)
+        return Fault{fmt::format("What {} should do is not known without its drive: type its voltage on the Read page, "
+                                 "or have it sensed.",
+                                 inQuotes(setup.earphone->name))};
+    if (!reading.expected) {
+        const auto why = expectedLevel(asIf.earphone->rating, *reading.drive, *tone.frequency);
+        return Fault{why ? std::string("There is no expected level.") : why.fault().sentence};
+    }
+    found.expected_dB = reading.expected->level_dB;
+    if (reading.measured->hasUncertainty() && reading.expected->hasUncertainty())
+        found.u_dB = std::hypot(together_dB(reading.measured->budget), together_dB(reading.expected->budget));
+    return found;
+}
+
+Outcome<FitEarphone> unreadEarphone(const Earphone& earphone)
+{
+    const auto& rating = earphone.rating;
+    if (!rating.frequency || !rating.impedance || !rating.tolerance_dB)
+        return Fault{
+            fmt::format("The rating of {} does not state its {}: without it an earphone chooses no correction.",
+                        inQuotes(earphone.name),
+                        !rating.frequency   ? "frequency"
+                        : !rating.impedance ? "impedance"
+                                            : "tolerance")};
+    const auto expected = expectedLevel(rating, Drive{Volts(1.0), {}, {}, false}, *rating.frequency);
+    if (!expected)
+        return expected.fault();
+    FitEarphone e;
+    e.name = earphone.name;
+    e.level_dB = e.expected_dB = expected->level_dB;
+    e.tolerance_dB = rating.tolerance_dB;
+    e.keptAside = earphone.keptAside;
+    e.setAside = notReadYet;
+    return e;
+}
+
+void addInsertion(FitEarphone& e, const EarphoneReading& reading)
+{
+    if (reading.expected_dB) {
+        for (double& level_dB : e.insertions_dB) // read with another drive, they say the same
+            level_dB += *reading.expected_dB - e.expected_dB;
+        e.expected_dB = *reading.expected_dB;
+        e.tolerance_dB = reading.tolerance_dB;
+    }
+    e.insertions_dB.push_back(reading.level_dB);
+    double sum_dB = 0.0;
+    for (const double level_dB : e.insertions_dB)
+        sum_dB += level_dB;
+    e.level_dB = sum_dB / static_cast<double>(e.insertions_dB.size());
+    if (reading.expected_dB)
+        e.u_dB = reading.u_dB
+                     ? std::optional(std::hypot(*reading.u_dB, uOfInsertions(e.insertions_dB, reading.u_insertion_dB)))
+                     : std::nullopt;
+    if (e.setAside == notReadYet)
+        e.setAside.clear();
+}
+
+} // namespace couplet

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Bench/Setup.h"
+#include "Bench/ToneSummary.h"
+#include "Metrology/CorrectionFit.h"
+#include "Quantities/Outcome.h"
+
+#include <optional>
+
+// Purpose: what the bench's own reference has to do with a fit: an earphone's reading as if the coupler took nothing
+//          away, and a scale on which readings of the calibrator look like its level.
+// Units:   dB; V RMS.
+// Source:  method of this product. IEC 60268-7 (second-hand) has insertions repeated when two differ by more than 2.5 dB.
+// Thread:  any but audio.
+namespace couplet {
+
+// dB at 0 dBFS as the coupler's reference has it, with what it took off put back; absent without a reference.
+std::optional<double> offsetAsIfBare_dB(const std::optional<Coupler>&);
+
+struct EarphoneReading
+{
+    double level_dB = 0.0;
+    std::optional<double> expected_dB;  // for the drive there was; absent: no rating was given
+    std::optional<double> tolerance_dB; // of the rating
+    std::optional<double> u_dB;         // of all but the insertion and what is shared; absent: a term is not stated
+    double u_insertion_dB = 0.0;        // of a single one, assumed or judged
+    double u_seating_dB = 0.0;          // of the reference
+};
+
+// Of the setup's earphone, or of one that is not known. A fault: why it is no reading.
+Outcome<EarphoneReading> readEarphone(const ToneSummary&, const Setup&);
+
+// The reason for which an earphone is set aside that was not read yet: its level is its expected one, and says nothing.
+inline constexpr const char* notReadYet = "not read yet";
+
+// An earphone as a fit takes it before it was read: what its rating promises for 1 V at its terminals.
+Outcome<FitEarphone> unreadEarphone(const Earphone&);
+
+// Joins the insertions that the earphone's level is the mean of; one that was given whole is replaced.
+void addInsertion(FitEarphone&, const EarphoneReading&);
+
+inline constexpr double insertionsMayDiffer_dB = 2.5;
+
+} // namespace couplet

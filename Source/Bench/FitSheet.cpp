@@ -1,0 +1,179 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/FitSheet.h"
+
+#include "Library/ItemJson.h"
+#include "Library/Utf8.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string>
+
+namespace couplet {
+namespace {
+
+constexpr Range levels_dB{lowestFitLevel_dB, highestFitLevel_dB};
+constexpr Range expectedLevels_dB{-1000.0, 1000.0};
+constexpr Range spreads_dB{0.0, 100.0};
+constexpr Range frequencies_Hz{0.0, 1e6, false};
+
+JsonList listOf(const std::vector<FitReading>& readings)
+{
+    JsonList list;
+    for (const auto& reading : readings) {
+        JsonObject row{{"level_dB", reading.level_dB}};
+        putIfAny(row, "at_s", reading.at_s);
+        putIfAny(row, "calibrator", reading.calibrator);
+        putIfAny(row, "frequency_Hz", reading.frequency);
+        putIfAny(row, "setAside", reading.setAside);
+        list.push_back(std::move(row));
+    }
+    return list;
+}
+
+JsonObject jsonOf(const FitEarphone& e)
+{
+    JsonObject object{{"name", e.name}, {"level_dB", e.level_dB}, {"expected_dB", e.expected_dB}};
+    putIfAny(object, "tolerance_dB", e.tolerance_dB);
+    putIfAny(object, "u_dB", e.u_dB);
+    putIfAny(object, "keptAside", e.keptAside);
+    putIfAny(object, "setAside", e.setAside);
+    JsonList insertions;
+    for (const double level_dB : e.insertions_dB)
+        insertions.emplace_back(level_dB);
+    putIfAny(object, "insertions_dB", std::move(insertions));
+    return object;
+}
+
+JsonObject jsonOf(const FitSettings& s)
+{
+    JsonObject object{{"microphoneBuiltIn", s.microphoneBuiltIn},
+                      {"u_transfer_dB", s.u_transfer_dB},
+                      {"u_adapter_dB", s.u_adapter_dB},
+                      {"u_seating_dB", s.u_seating_dB}};
+    putIfAny(object, "u_calibrator_dB", s.u_calibrator_dB);
+    putIfAny(object, "frequency_Hz", s.frequency);
+    putIfAny(object, "calibrator", s.calibrator);
+    return object;
+}
+
+std::vector<FitReading> readingsFrom(Fields& owner)
+{
+    std::vector<FitReading> readings;
+    for (auto& row : owner.objectsIfAny("readings")) {
+        FitReading reading;
+        reading.level_dB = row.number("level_dB", levels_dB);
+        reading.at_s = row.numberIfAny("at_s");
+        reading.calibrator = row.textIfAny("calibrator");
+        reading.frequency = row.quantityIfAny<Hertz>("frequency_Hz", frequencies_Hz);
+        reading.setAside = row.textIfAny("setAside");
+        row.refuseUnknown();
+        readings.push_back(std::move(reading));
+    }
+    return readings;
+}
+
+template <class Named> std::string newName(Fields& fields, const std::vector<Named>& others)
+{
+    auto name = fields.text("name");
+    const auto characters = charactersOf(name);
+    if (!characters || characters->empty() || characters->size() > longestFitName)
+        fields.refuse("name", fmt::format("must have 1 to {} characters; correct it", longestFitName));
+    else if (std::any_of(others.begin(), others.end(), [&](const Named& other) { return other.name == name; }))
+        fields.refuse("name", "stands twice; give each a name of its own");
+    return name;
+}
+
+FitEarphone earphoneFrom(Fields& fields, const std::vector<FitEarphone>& others)
+{
+    FitEarphone e;
+    e.name = newName(fields, others);
+    e.level_dB = fields.number("level_dB", expectedLevels_dB);
+    e.expected_dB = fields.number("expected_dB", expectedLevels_dB);
+    e.tolerance_dB = fields.numberIfAny("tolerance_dB", spreads_dB);
+    e.u_dB = fields.numberIfAny("u_dB", spreads_dB);
+    e.keptAside = fields.yesIfAny("keptAside");
+    e.setAside = fields.textIfAny("setAside");
+    e.insertions_dB = fields.numbersIfAny("insertions_dB", expectedLevels_dB);
+    fields.refuseUnknown();
+    return e;
+}
+
+FitSettings settingsFrom(Fields fields)
+{
+    FitSettings s;
+    s.microphoneBuiltIn = fields.yesOrNo("microphoneBuiltIn");
+    s.u_transfer_dB = fields.number("u_transfer_dB", spreads_dB);
+    s.u_adapter_dB = fields.number("u_adapter_dB", spreads_dB);
+    s.u_seating_dB = fields.number("u_seating_dB", spreads_dB);
+    s.u_calibrator_dB = fields.numberIfAny("u_calibrator_dB", spreads_dB);
+    s.frequency = fields.quantityIfAny<Hertz>("frequency_Hz", frequencies_Hz);
+    s.calibrator = fields.textIfAny("calibrator");
+    fields.refuseUnknown();
+    return s;
+}
+
+// Escapes may lengthen a text; control characters are rare enough.
+std::size_t bytesOf(const std::vector<FitReading>& readings)
+{
+    constexpr std::size_t rowOfNumbers = 140;
+    std::size_t bytes = 0;
+    for (const auto& reading : readings)
+        bytes += rowOfNumbers + 2 * (reading.calibrator.size() + reading.setAside.size());
+    return bytes;
+}
+
+} // namespace
+
+std::size_t bytesOf(const FitSheet& sheet)
+{
+    constexpr std::size_t rest = 400; // of an earphone, a group, the settings
+    std::size_t bytes = rest + bytesOf(sheet.input.through.readings);
+    for (const auto& fitting : sheet.input.fittings)
+        bytes += rest + 2 * fitting.name.size() + bytesOf(fitting.readings);
+    for (const auto& e : sheet.input.earphones)
+        bytes += rest + 2 * (e.name.size() + e.setAside.size()) + 40 * e.insertions_dB.size();
+    return bytes;
+}
+
+JsonObject jsonOf(const FitSheet& sheet)
+{
+    JsonList fittings, earphones;
+    for (const auto& fitting : sheet.input.fittings)
+        fittings.push_back(JsonObject{{"name", fitting.name}, {"readings", listOf(fitting.readings)}});
+    for (const auto& e : sheet.input.earphones)
+        earphones.push_back(jsonOf(e));
+    JsonObject object{{"fittings", std::move(fittings)},
+                      {"through", JsonObject{{"readings", listOf(sheet.input.through.readings)}}},
+                      {"earphones", std::move(earphones)},
+                      {"settings", jsonOf(sheet.input.settings)}};
+    putIfAny(object, "zero_dB", sheet.zero_dB);
+    putIfAny(object, "certified_dB", sheet.certified_dB);
+    return object;
+}
+
+FitSheet fitSheetFrom(Fields& fields)
+{
+    FitSheet sheet;
+    for (auto& each : fields.objectsIfAny("fittings")) {
+        FitGroup fitting{newName(each, sheet.input.fittings), readingsFrom(each)};
+        each.refuseUnknown();
+        sheet.input.fittings.push_back(std::move(fitting));
+    }
+    auto through = fields.objectNeeded("through");
+    sheet.input.through.readings = readingsFrom(through);
+    through.refuseUnknown();
+    for (auto& each : fields.objectsIfAny("earphones"))
+        sheet.input.earphones.push_back(earphoneFrom(each, sheet.input.earphones));
+    sheet.input.settings = settingsFrom(fields.objectNeeded("settings"));
+    sheet.zero_dB = fields.numberIfAny("zero_dB", expectedLevels_dB);
+    sheet.certified_dB = fields.numberIfAny("certified_dB", levels_dB);
+    if (sheet.input.fittings.size() > mostFittings)
+        fields.refuse("fittings", fmt::format("are more than {}; take some out", mostFittings));
+    if (sheet.input.earphones.size() > mostFitEarphones)
+        fields.refuse("earphones", fmt::format("are more than {}; take some out", mostFitEarphones));
+    fields.refuseUnknown();
+    return sheet;
+}
+
+} // namespace couplet

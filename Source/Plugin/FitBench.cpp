@@ -1,0 +1,264 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/FitBench.h"
+
+#include "Bench/SimulatedPapers.h"
+#include "Library/Utf8.h"
+#include "Plugin/Sentence.h"
+#include "Quantities/QuantityText.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <utility>
+
+namespace couplet {
+namespace {
+
+constexpr std::size_t mostSteps = 50, mostReadingsInSteps = 200000;
+
+std::size_t readingsIn(const FitSheet& sheet)
+{
+    std::size_t count = sheet.input.through.readings.size();
+    for (const auto& fitting : sheet.input.fittings)
+        count += fitting.readings.size();
+    return count;
+}
+
+bool isNothing(const FitInput& input)
+{
+    return input.fittings.empty() && input.earphones.empty() && input.through.readings.empty();
+}
+
+} // namespace
+
+void FitBench::know(const Folder::Listing& library)
+{
+    calibrators.clear();
+    earphones.clear();
+    for (const Item& item : library.items) {
+        if (const auto* calibrator = std::get_if<Calibrator>(&item))
+            calibrators.push_back(*calibrator);
+        if (const auto* earphone = std::get_if<Earphone>(&item); earphone != nullptr && unreadEarphone(*earphone))
+            earphones.push_back(*earphone);
+    }
+}
+
+void FitBench::adopt(const FitSheet& saved)
+{
+    Papers& real = both[0];
+    if (saved == real.sheet)
+        return;
+    real.sheet = saved;
+    real.steps.clear();
+    if (!wasSimulated) {
+        target = {};
+        sheetChanged();
+    }
+}
+
+// Another bench is another sheet, and what is heard there belongs to no other.
+void FitBench::followBench()
+{
+    const auto& coupler = live.chosen().coupler;
+    if (simulated() != wasSimulated) {
+        endCapture("The capture was ended, for the bench was changed.");
+        wasSimulated = simulated();
+        target = {};
+        wantedU_dB.reset();
+        shown.notice.clear();
+        shown.used.clear();
+        if (wasSimulated && papers().sheet.isNew()) // whatever was chosen for the real one
+            takeCalibrator(papers().sheet, calibratorOnPaper(demoScenario()));
+        sheetChanged();
+    }
+    else if (capture.runs() && (coupler ? coupler->name : std::string()) != boundCoupler) {
+        endCapture("The capture was ended, for another coupler was chosen.");
+    }
+    else if (capture.runs() && live.chosen().channel != boundChannel) {
+        endCapture("The capture was ended, for the microphone's channel was changed.");
+    }
+}
+
+void FitBench::refuse(const std::string& why)
+{
+    shown.notice = asSentence(why);
+}
+
+bool FitBench::change(const std::string& text, const Edit& edit)
+{
+    followBench();
+    shown.notice.clear();
+    FitSheet next = sheet();
+    adoptCalibrator(next);
+    if (const auto why = edit(next); !why.empty()) {
+        refuse(why);
+        return false;
+    }
+    if (bytesOf(next) > largestSheet_bytes && bytesOf(next) > bytesOf(sheet())) {
+        refuse(fmt::format("there are more readings than a session keeps ({} MB); begin another sheet with the means",
+                           largestSheet_bytes >> 20));
+        return false;
+    }
+    if (next == sheet())
+        return true;
+    pushStep({text, sheet(), {}});
+    papers().sheet = std::move(next);
+    shown.used.clear();
+    sheetChanged();
+    if (!wasSimulated)
+        out.keepSheet(sheet());
+    return true;
+}
+
+void FitBench::pushStep(Step step)
+{
+    auto& steps = papers().steps;
+    steps.push_back(std::move(step));
+    const auto readings = [&] {
+        return std::accumulate(steps.begin(), steps.end(), std::size_t{0}, [](std::size_t sum, const Step& s) {
+            return sum + (s.sheet ? readingsIn(*s.sheet) : 0);
+        });
+    };
+    while (steps.size() > 1 && (steps.size() > mostSteps || readings() > mostReadingsInSteps))
+        steps.pop_front();
+}
+
+void FitBench::undo()
+{
+    followBench();
+    shown.notice.clear();
+    auto& steps = papers().steps;
+    if (steps.empty() || keeps)
+        return;
+    const Step step = steps.back();
+    steps.pop_back();
+    shown.used.clear();
+    if (step.use) {
+        keeps = true;
+        out.use(*step.use);
+        return;
+    }
+    papers().sheet = *step.sheet;
+    if (!isTarget(target))
+        target = {};
+    sheetChanged();
+    if (!wasSimulated)
+        out.keepSheet(sheet());
+}
+
+// An empty sheet is answered here: nobody starts a thread who never comes to this page.
+void FitBench::sheetChanged()
+{
+    ++sheetNumber;
+    sheetShown = false;
+    auto input = std::make_shared<const FitInput>(sheet().input);
+    if (!isNothing(*input)) {
+        worker.ask({sheetNumber, wish, std::move(input), sheet().certified_dB, wantedU_dB});
+        return;
+    }
+    auto nothing = std::make_shared<FitAnswer>();
+    nothing->number = sheetNumber;
+    nothing->wish = wish;
+    if (const auto fit = fitCorrection(*input); !fit)
+        nothing->whyNot = fit.fault().sentence;
+    nothing->input = std::move(input);
+    answer = std::move(nothing);
+}
+
+void FitBench::askWhatIf(std::optional<double> wanted_dB)
+{
+    constexpr double most_dB = 100.0;
+    followBench();
+    shown.notice.clear();
+    if (wanted_dB && !(*wanted_dB > 0.0 && *wanted_dB <= most_dB))
+        return refuse("the uncertainty wanted must be above 0 dB; write for example 0.3");
+    wantedU_dB = wanted_dB;
+    ++wish;
+    if (isNothing(sheet().input)) {
+        sheetChanged();
+        return;
+    }
+    worker.ask({sheetNumber, wish, std::make_shared<const FitInput>(sheet().input), sheet().certified_dB, wantedU_dB});
+}
+
+bool FitBench::settle()
+{
+    followBench();
+    const auto newest = worker.newest();
+    if (newest == nullptr || newest == answer || (answer != nullptr && newest->number < answer->number))
+        return false;
+    answer = newest;
+    return true;
+}
+
+// What the Reference page would take: the last reference's, or the only one there is.
+void FitBench::adoptCalibrator(FitSheet& next) const
+{
+    if (!next.input.settings.calibrator.empty())
+        return;
+    const auto& coupler = live.chosen().coupler;
+    const Reference* last = coupler ? coupler->current() : nullptr;
+    auto chosen = last != nullptr ? calibrator(last->calibrator) : std::nullopt;
+    if (!chosen && calibrators.size() == 1 && !wasSimulated)
+        chosen = calibrators.front();
+    if (chosen)
+        takeCalibrator(next, *chosen);
+}
+
+std::optional<Calibrator> FitBench::calibrator(const std::string& name) const
+{
+    if (wasSimulated) {
+        const auto paper = calibratorOnPaper(demoScenario());
+        return name == paper.name ? std::optional(paper) : std::nullopt;
+    }
+    const auto found =
+        std::find_if(calibrators.begin(), calibrators.end(), [&](const Calibrator& c) { return c.name == name; });
+    return found != calibrators.end() ? std::optional(*found) : std::nullopt;
+}
+
+void FitBench::takeCalibrator(FitSheet& next, const Calibrator& chosen) const
+{
+    constexpr double coverage = 2.0; // of a certificate
+    const auto& tone = chosen.nearest(capture.tone().frequency.value_or(Hertz(1000.0)));
+    auto& settings = next.input.settings;
+    settings.calibrator = chosen.name;
+    settings.frequency = tone.frequency;
+    settings.u_calibrator_dB = tone.U_dB ? std::optional(*tone.U_dB / coverage) : std::nullopt;
+    next.certified_dB = tone.level_dB;
+}
+
+void FitBench::chooseCalibrator(const std::string& name)
+{
+    change("calibrator " + inQuotes(name), [&](FitSheet& next) -> std::string {
+        const auto chosen = calibrator(name);
+        if (!chosen)
+            return fmt::format("there is no calibrator {} in the library; choose another", inQuotes(name));
+        takeCalibrator(next, *chosen);
+        return {};
+    });
+}
+
+void FitBench::setBuiltIn(bool builtIn)
+{
+    change(builtIn ? "the microphone is built in" : "the microphone leaves its coupler", [&](FitSheet& next) {
+        next.input.settings.microphoneBuiltIn = builtIn;
+        return std::string();
+    });
+}
+
+void FitBench::setUncertainties(double u_transfer_dB, double u_adapter_dB)
+{
+    constexpr double most_dB = 3.0;
+    const auto usable = [](double u) { return u >= 0.0 && u <= most_dB; };
+    change("the uncertainties", [&](FitSheet& next) -> std::string {
+        if (!usable(u_transfer_dB) || !usable(u_adapter_dB))
+            return fmt::format("an uncertainty must be within 0 to {:g} dB; correct it", most_dB);
+        next.input.settings.u_transfer_dB = u_transfer_dB;
+        next.input.settings.u_adapter_dB = u_adapter_dB;
+        return {};
+    });
+}
+
+} // namespace couplet

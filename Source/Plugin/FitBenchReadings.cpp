@@ -1,0 +1,296 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The part of FitBench that writes readings down.
+#include "Plugin/FitBench.h"
+
+#include "Library/Utf8.h"
+#include "Quantities/QuantityText.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace couplet {
+namespace {
+
+constexpr std::size_t longestReason = 200;
+
+std::string levelFault(double level_dB)
+{
+    if (level_dB >= lowestFitLevel_dB && level_dB <= highestFitLevel_dB)
+        return {};
+    return fmt::format("a level must be within {:g} to {:g} dB; type it again", lowestFitLevel_dB, highestFitLevel_dB);
+}
+
+std::string nameFault(const std::string& name)
+{
+    const auto characters = charactersOf(name);
+    if (characters && !characters->empty() && characters->size() <= longestFitName)
+        return {};
+    return fmt::format("a name has 1 to {} characters; type another", longestFitName);
+}
+
+std::string reasonFault(const std::string& reason)
+{
+    const auto characters = charactersOf(reason);
+    if (characters && characters->size() <= longestReason)
+        return {};
+    return fmt::format("the reason is longer than {} characters; shorten it", longestReason);
+}
+
+template <class List> bool holdsName(const List& list, const std::string& name)
+{
+    return std::any_of(list.begin(), list.end(), [&](const auto& each) { return each.name == name; });
+}
+
+const char* noSuchReading = "that reading is not there any more";
+const char* noSuchEarphone = "that earphone is not there any more";
+const char* noSuchFitting = "that fitting is not there any more";
+
+} // namespace
+
+bool FitBench::isTarget(const FitTarget& t) const
+{
+    const auto& input = sheet().input;
+    switch (t.kind) {
+    case FitKind::fitting: // one more than there are is made by its first reading
+        return t.index <= input.fittings.size() && t.index < mostFittings;
+    case FitKind::through:
+        return t.index == 0;
+    case FitKind::earphone:
+        break;
+    }
+    return t.index < input.earphones.size();
+}
+
+FitGroup* FitBench::groupOf(FitSheet& next, const FitTarget& t) const
+{
+    auto& input = next.input;
+    if (t.kind == FitKind::through)
+        return &input.through;
+    if (t.kind == FitKind::fitting && t.index == input.fittings.size() && isTarget(t))
+        input.fittings.push_back({newFittingName(next), {}});
+    return t.kind == FitKind::fitting && t.index < input.fittings.size() ? &input.fittings[t.index] : nullptr;
+}
+
+std::string FitBench::newFittingName(const FitSheet& next) const
+{
+    for (std::size_t n = next.input.fittings.size() + 1;; ++n)
+        if (auto name = fmt::format("fitting {}", n); !holdsName(next.input.fittings, name))
+            return name;
+}
+
+std::string FitBench::nameOf(const FitTarget& t) const
+{
+    const auto& input = sheet().input;
+    switch (t.kind) {
+    case FitKind::through:
+        return "through the coupler";
+    case FitKind::fitting:
+        return t.index < input.fittings.size() ? input.fittings[t.index].name : newFittingName(sheet());
+    case FitKind::earphone:
+        break;
+    }
+    return t.index < input.earphones.size() ? input.earphones[t.index].name : "";
+}
+
+std::size_t FitBench::readingsOf(const FitTarget& t) const
+{
+    const auto& input = sheet().input;
+    if (t.kind == FitKind::through)
+        return input.through.readings.size();
+    if (t.kind == FitKind::fitting)
+        return t.index < input.fittings.size() ? input.fittings[t.index].readings.size() : 0;
+    if (t.index >= input.earphones.size() || input.earphones[t.index].setAside == notReadYet)
+        return 0;
+    return std::max<std::size_t>(1, input.earphones[t.index].insertions_dB.size());
+}
+
+void FitBench::addFitting(const std::string& wanted)
+{
+    const auto name = wanted.empty() ? newFittingName(sheet()) : wanted;
+    const bool added = change("fitting " + inQuotes(name), [&](FitSheet& next) -> std::string {
+        auto& fittings = next.input.fittings;
+        if (auto fault = nameFault(name); !fault.empty())
+            return fault;
+        if (holdsName(fittings, name))
+            return fmt::format("there is a fitting {} already; give this one another name", inQuotes(name));
+        if (fittings.size() >= mostFittings)
+            return fmt::format("there are {} fittings, and no more are taken", mostFittings);
+        fittings.push_back({name, {}});
+        return {};
+    });
+    if (added)
+        target = {FitKind::fitting, sheet().input.fittings.size() - 1};
+}
+
+void FitBench::renameFitting(std::size_t index, const std::string& name)
+{
+    change("the name " + inQuotes(name), [&](FitSheet& next) -> std::string {
+        auto& fittings = next.input.fittings;
+        if (index >= fittings.size())
+            return noSuchFitting;
+        if (auto fault = nameFault(name); !fault.empty())
+            return fault;
+        if (name != fittings[index].name && holdsName(fittings, name))
+            return fmt::format("there is a fitting {} already; give this one another name", inQuotes(name));
+        fittings[index].name = name;
+        return {};
+    });
+}
+
+void FitBench::removeFitting(std::size_t index)
+{
+    const auto name = nameOf({FitKind::fitting, index});
+    const bool removed = change("removal of " + inQuotes(name), [&](FitSheet& next) -> std::string {
+        auto& fittings = next.input.fittings;
+        if (index >= fittings.size())
+            return noSuchFitting;
+        fittings.erase(fittings.begin() + static_cast<std::ptrdiff_t>(index));
+        return {};
+    });
+    if (removed && target.kind == FitKind::fitting && target.index > 0 && target.index >= index)
+        --target.index;
+}
+
+void FitBench::chooseTarget(const FitTarget& wanted)
+{
+    followBench();
+    shown.notice.clear();
+    if (!isTarget(wanted))
+        return refuse("there is no such group to read; choose another");
+    target = wanted;
+}
+
+void FitBench::nextTarget()
+{
+    followBench();
+    shown.notice.clear();
+    const auto fittings = sheet().input.fittings.size(), phones = sheet().input.earphones.size();
+    if (target.kind == FitKind::fitting)
+        target = target.index + 1 < fittings ? FitTarget{FitKind::fitting, target.index + 1}
+                                             : FitTarget{FitKind::through, 0};
+    else if (target.kind == FitKind::through)
+        target = phones > 0 ? FitTarget{FitKind::earphone, 0} : FitTarget{};
+    else
+        target = target.index + 1 < phones ? FitTarget{FitKind::earphone, target.index + 1} : FitTarget{};
+}
+
+void FitBench::addReading(const FitTarget& t, double level_dB)
+{
+    if (t.kind == FitKind::earphone)
+        return changeReading(t, 0, level_dB);
+    change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
+        if (auto fault = levelFault(level_dB); !fault.empty())
+            return fault;
+        FitGroup* group = groupOf(next, t);
+        if (group == nullptr)
+            return noSuchFitting;
+        group->readings.push_back({level_dB, {}, {}, {}, {}});
+        return {};
+    });
+}
+
+void FitBench::changeReading(const FitTarget& t, std::size_t reading, double level_dB)
+{
+    change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
+        if (auto fault = levelFault(level_dB); !fault.empty())
+            return fault;
+        if (t.kind == FitKind::earphone) {
+            if (t.index >= next.input.earphones.size())
+                return noSuchEarphone;
+            auto& e = next.input.earphones[t.index];
+            e.level_dB = level_dB;
+            e.insertions_dB.clear();
+            if (e.setAside == notReadYet)
+                e.setAside.clear();
+            return {};
+        }
+        FitGroup* group = groupOf(next, t);
+        if (group == nullptr || reading >= group->readings.size())
+            return noSuchReading;
+        group->readings[reading].level_dB = level_dB;
+        return {};
+    });
+}
+
+void FitBench::setReadingAside(const FitTarget& t, std::size_t reading, const std::string& reason)
+{
+    if (t.kind == FitKind::earphone)
+        return setEarphoneAside(t.index, reason);
+    change(reason.empty() ? "a reading counts again" : "a reading set aside", [&](FitSheet& next) -> std::string {
+        FitGroup* group = groupOf(next, t);
+        if (group == nullptr || reading >= group->readings.size())
+            return noSuchReading;
+        if (auto fault = reasonFault(reason); !fault.empty())
+            return fault;
+        group->readings[reading].setAside = reason;
+        return {};
+    });
+}
+
+void FitBench::addEarphone(FitEarphone e)
+{
+    change(inQuotes(e.name), [&](FitSheet& next) -> std::string {
+        const auto usable = [](const std::optional<double>& u) { return !u || (*u >= 0.0 && *u <= 100.0); };
+        if (auto fault = nameFault(e.name); !fault.empty())
+            return fault;
+        if (holdsName(next.input.earphones, e.name))
+            return fmt::format("{} is there already: its next reading joins it, or give each side a name",
+                               inQuotes(e.name));
+        for (const double level_dB : {e.level_dB, e.expected_dB})
+            if (auto fault = levelFault(level_dB); !fault.empty())
+                return fault;
+        if (!usable(e.tolerance_dB) || !usable(e.u_dB))
+            return "tolerance and uncertainty must be within 0 to 100 dB; correct them";
+        if (auto fault = reasonFault(e.setAside); !fault.empty())
+            return fault;
+        if (next.input.earphones.size() >= mostFitEarphones)
+            return fmt::format("there are {} earphones, and no more are taken", mostFitEarphones);
+        next.input.earphones.push_back(e);
+        return {};
+    });
+}
+
+void FitBench::removeEarphone(std::size_t index)
+{
+    const bool removed =
+        change("removal of " + inQuotes(nameOf({FitKind::earphone, index})), [&](FitSheet& next) -> std::string {
+            auto& phones = next.input.earphones;
+            if (index >= phones.size())
+                return noSuchEarphone;
+            phones.erase(phones.begin() + static_cast<std::ptrdiff_t>(index));
+            return {};
+        });
+    if (removed && !isTarget(target))
+        target = {};
+}
+
+void FitBench::keepEarphoneAside(std::size_t index, bool aside)
+{
+    change(aside ? "an earphone kept aside" : "an earphone takes part", [&](FitSheet& next) -> std::string {
+        if (index >= next.input.earphones.size())
+            return noSuchEarphone;
+        next.input.earphones[index].keptAside = aside;
+        return {};
+    });
+}
+
+void FitBench::setEarphoneAside(std::size_t index, const std::string& reason)
+{
+    change(reason.empty() ? "an earphone counts again" : "an earphone set aside", [&](FitSheet& next) -> std::string {
+        if (index >= next.input.earphones.size())
+            return noSuchEarphone;
+        if (auto fault = reasonFault(reason); !fault.empty())
+            return fault;
+        auto& e = next.input.earphones[index];
+        if (e.setAside == notReadYet)
+            return fmt::format("{} was not read yet: capture it, or type its level", inQuotes(e.name));
+        e.setAside = reason;
+        return {};
+    });
+}
+
+} // namespace couplet
