@@ -42,8 +42,8 @@ public:
 
     // message: what a screen draws, anew some twenty times a second.
     const LiveView& view() const { return bench.view(); }
-    const ReferenceView& referenceView() const { return reference.view(); }
-    const FitView& fitView() const { return fit.view(); }
+    const ReferenceView& referenceView();
+    const FitView& fitView();
 
     // any but audio: a coupler or an earphone from beyond the slots; absent: none.
     void chooseCouplerByHand(std::optional<Coupler>);
@@ -198,6 +198,7 @@ private:
     double lastBlock_s = -1e9;
     int ticks = 0;
     bool spectrumWanted = false;
+    bool referenceDue = true, fitDue = true; // their views are made when somebody looks at them
     bool hasNews = false, lastCaptures = false, boundToReference = false;
 
     std::unique_ptr<Ticker> ticker; // last: it ends before anything that it uses

@@ -15,6 +15,13 @@ constexpr std::size_t pastedAtOnce_bytes = 1u << 18; // more is read on another 
 
 } // namespace
 
+const FitView& Processor::fitView()
+{
+    if (std::exchange(fitDue, false))
+        fit.update();
+    return fit.view();
+}
+
 void Processor::followLibrary()
 {
     const auto& latest = desk.latest();

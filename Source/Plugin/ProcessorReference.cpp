@@ -4,6 +4,8 @@
 #include "Library/Folder.h"
 #include "Plugin/Processor.h"
 
+#include <utility>
+
 namespace couplet {
 
 // In the session and in the library, each in its own copy: the library's history may hold what the session's does not,
@@ -52,6 +54,13 @@ void Processor::knowLibrary(const Folder::Listing& library)
         if (const auto* calibrator = std::get_if<Calibrator>(&item))
             calibrators.push_back(*calibrator);
     reference.know(std::move(calibrators));
+}
+
+const ReferenceView& Processor::referenceView()
+{
+    if (std::exchange(referenceDue, false))
+        reference.update();
+    return reference.view();
 }
 
 // The live bench's coupler stands from the start to the end of a capture.

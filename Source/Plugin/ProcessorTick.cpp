@@ -43,8 +43,7 @@ void Processor::tick()
     const bool due = ++ticks % ticksPerUnwatchedUpdate == 0;
     if ((watched && hasNews) || due) {
         bench.update(now_s);
-        reference.update();
-        fit.update();
+        referenceDue = fitDue = true;
         hasNews = false;
     }
     if (liveFile != nullptr)

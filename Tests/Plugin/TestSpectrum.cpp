@@ -240,7 +240,8 @@ TEST_CASE("instances come and go on other threads while their spectra are worked
                 spectrum.follow(audio.sampleFeed());
                 const float sample = 0.25f;
                 const float* channel[] = {&sample};
-                for (int i = 0; i < 500 && spectrum.newest() == nullptr; ++i) {
+                // A thread of low priority on a busy machine may be long in coming.
+                for (int i = 0; i < 10000 && spectrum.newest() == nullptr; ++i) {
                     audio.process(channel, 1, 1, {}); // the first one breaks off, which is told
                     juce::Thread::sleep(2);
                 }
