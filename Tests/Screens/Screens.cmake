@@ -8,7 +8,8 @@ endif()
 
 set(screens_tests ${CMAKE_CURRENT_LIST_DIR})
 add_library(couplet_screen_states STATIC ${screens_tests}/States.cpp ${screens_tests}/InventedSpectrum.cpp
-  ${screens_tests}/LibraryStates.cpp ${screens_tests}/Workbench.cpp)
+  ${screens_tests}/LibraryStates.cpp ${screens_tests}/ReferenceScene.cpp ${screens_tests}/ReferenceStates.cpp
+  ${screens_tests}/Workbench.cpp)
 target_compile_options(couplet_screen_states PRIVATE ${COUPLET_WARNINGS})
 target_link_libraries(couplet_screen_states PUBLIC couplet_Screens PRIVATE couplet_juce_gui_headers)
 
