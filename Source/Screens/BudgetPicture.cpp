@@ -48,12 +48,12 @@ public:
     {
         pitch = m.between(15, 19);
         next = 0.8f * style.size + 2.0f;
-        term = 0.30f * width;
-        u = term + 0.09f * width;
-        share = u + 0.09f * width;
-        degrees = share + 0.11f * width;
+        term = 0.26f * width;
+        u = term + 0.08f * width;
+        share = u + 0.08f * width;
+        degrees = share + 0.10f * width;
         shape = degrees + 0.025f * width;
-        obtained = shape + 0.13f * width;
+        obtained = shape + 0.12f * width;
     }
 
     BudgetTable draw()
@@ -83,7 +83,7 @@ private:
 
     void head()
     {
-        left("term", 0.0f, term - 30.0f, grey);
+        left("term", 0.0f, term, grey);
         right("u, dB", u, grey);
         right("share", share, grey);
         right("degrees", degrees, grey);
@@ -94,7 +94,7 @@ private:
 
     void row(const BudgetRow& r)
     {
-        left(r.term.name, 0.0f, term, style);
+        left(r.term.name, 0.0f, u - 34.0f, style);
         right(standardText(r.term.u_dB), u, style);
         right(shareText(r.share_percent), share, style);
         right(degreesText(r.term.degreesOfFreedom), degrees, style);
@@ -151,7 +151,7 @@ Picture budgetBars(const ReferenceView& view, juce::Point<float> size, const Mea
     float names = 0.0f;
     for (const auto& row : rows)
         names = std::max(names, pen.width(row.term.name, style));
-    names = std::min(names + m.between(8, 16), 0.45f * size.x);
+    names = std::min(names + m.between(8, 16), 0.56f * size.x);
     const std::string widest = "100 %   0.000";
     const float longest = std::max(10.0f, size.x - names - pen.width(widest, grey) - 10.0f);
     float y = std::min(pitch, 0.8f * style.size + 4.0f);

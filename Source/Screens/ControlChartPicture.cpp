@@ -16,7 +16,7 @@ constexpr float side = 8.0f; // air beside the first and the last point
 juce::Rectangle<float> plotArea(juce::Point<float> size, const Measures& m)
 {
     return juce::Rectangle<float>(size.x, size.y)
-        .withTrimmedLeft(m.between(34, 36))
+        .withTrimmedLeft(m.between(38, 42))
         .withTrimmedRight(m.between(2, 6))
         .withTrimmedTop(m.between(6, 8))
         .withTrimmedBottom(m.between(6, 8));
@@ -102,21 +102,22 @@ private:
     void grid()
     {
         const TextStyle style{m.between(10, 11), false, colours::grey};
+        if (history.points.empty()) {
+            pen.centre("no reference yet", plot.getCentreX(), plot.getCentreY() + 4.0f, plot.getWidth(),
+                       {m.between(12, 13), false, colours::grey});
+            return;
+        }
         const int count = static_cast<int>(std::lround((range.high_dB - range.low_dB) / range.step_dB));
-        const int decimals = range.step_dB < 0.0999 ? 2 : range.step_dB < 0.999 ? 1 : 0;
-        const bool labels = !history.points.empty();
+        const int decimals = range.step_dB < 0.999 ? 1 : 0;
         const int each = plot.getHeight() / static_cast<float>(count) >= style.size + 2.0f ? 1 : count;
         for (int i = 0; i <= count; ++i) {
             const double level = range.low_dB + i * range.step_dB;
             const float at = std::round(y(level)) + 0.5f;
             pen.line(plot.getX(), at, plot.getRight(), at, colours::edge, 1.0f);
-            if (labels && i % each == 0)
+            if (i % each == 0)
                 pen.right((level < -1e-9 ? "\u2212" : "") + fmt::format("{:.{}f}", std::abs(level), decimals),
                           plot.getX() - 5.0f, at + 0.36f * style.size, plot.getX() - 5.0f, style);
         }
-        if (!labels)
-            pen.centre("no reference yet", plot.getCentreX(), plot.getCentreY() + 4.0f, plot.getWidth(),
-                       {m.between(12, 13), false, colours::grey});
     }
 
     void band()
@@ -177,7 +178,9 @@ private:
             const HistoryPoint& point = history.points[i];
             if (point.setAside.empty())
                 continue;
-            const auto words = pen.shortened(point.setAside + ", set aside", 0.45f * plot.getWidth(), style);
+            const float most = 0.45f * plot.getWidth();
+            const auto whole = point.setAside + ", set aside";
+            const auto words = pen.width(whole, style) <= most ? whole : pen.shortened(point.setAside, most, style);
             const float width = pen.width(words, style), height = style.size;
             const auto at = place(i);
             for (const float left : {at.x - radius - 7.0f - width, at.x + radius + 7.0f}) {
@@ -212,7 +215,7 @@ ChartRange chartRange(const ReferenceHistory& history)
     const auto span = spanOf(history);
     if (!span)
         return {};
-    constexpr double steps_dB[] = {0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0};
+    constexpr double steps_dB[] = {0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0};
     constexpr double air = 0.2; // of a step, above and below what is drawn
     for (const double step : steps_dB) {
         ChartRange range{std::floor(span->low / step - air) * step, std::ceil(span->high / step + air) * step, step};

@@ -24,8 +24,8 @@ constexpr Term terms[JudgedTermsEditor::count] = {
     {"one insertion", "One insertion of an earphone, u in dB", "dB", assumedInsertion_dB}};
 constexpr int perLine = 3, longest = 16;
 constexpr double largest = 20.0; // dB or kPa; beyond is a slip of the finger
-constexpr const char* advice = "Standard uncertainties u. An empty field stands for what is assumed. What belongs to "
-                               "the offset counts from the next reference on.";
+constexpr const char* advice = "Standard uncertainties u. What stands in grey is assumed and counts where nothing is "
+                               "typed. What belongs to the offset counts from the next reference on.";
 
 std::array<std::optional<double>, JudgedTermsEditor::count> valuesOf(const JudgedTerms& j)
 {
@@ -59,7 +59,7 @@ JudgedTermsEditor::JudgedTermsEditor()
     for (std::size_t i = 0; i < count; ++i) {
         fields[i] = std::make_unique<TextField>(terms[i].title);
         fields[i]->setInputRestrictions(longest);
-        fields[i]->setHint(fmt::format("{:g} assumed", terms[i].assumed));
+        fields[i]->setHint(fmt::format("{:g}", terms[i].assumed));
         fields[i]->setTooltip(juce::String(terms[i].title));
         fields[i]->onReturnKey = [this] { take(); };
         fields[i]->onEscapeKey = [this] { takeBack(); };

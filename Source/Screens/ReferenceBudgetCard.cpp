@@ -51,7 +51,7 @@ void ReferenceBudgetCard::draw()
         return;
     canvas.setBounds(getLocalBounds());
     const auto size = getLocalBounds().getBottomRight().toFloat();
-    const float inset = measures.between(12, 16), split = std::round(measures.between(0.55f, 0.6f) * size.x);
+    const float inset = measures.between(12, 16), split = std::round((0.54f + 0.04f * measures.ease) * size.x);
     Pen pen(*fonts);
     pen.box(juce::Rectangle<float>(size.x, size.y).reduced(0.5f), 6.0f, colours::card, colours::edge);
     const TextStyle head{measures.between(12.5f, 15), true}, grey{measures.between(11, 12), false, colours::grey};

@@ -123,7 +123,7 @@ void ReferenceHistoryCard::draw()
     const float linesTop = drawLines(pen, middle - chipHeight / 2.0f - measures.between(1, 4));
     const float chartTop = base + measures.between(3, 8);
     chart.setBounds(juce::Rectangle<float>(inset - 4.0f, chartTop, size.x - 2.0f * inset + 8.0f,
-                                           std::max(0.0f, linesTop - chartTop))
+                                           std::max(0.0f, linesTop - chartTop - measures.between(0, 3)))
                         .toNearestInt());
     chart.show(view.history, selected, measures);
     canvas.setPicture(std::move(pen.picture));

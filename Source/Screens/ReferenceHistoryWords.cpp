@@ -57,7 +57,7 @@ std::string standingWords(const HistoryPoint& point)
 
 std::string pointWords(const HistoryPoint& point)
 {
-    return minuteText(point.takenAt) + "   " + levelText(point.offset_dB) +
+    return minuteText(point.takenAt) + ", " + levelText(point.offset_dB) +
            (point.U_dB ? " " + uncertaintyText(*point.U_dB) : "");
 }
 
@@ -92,8 +92,8 @@ std::vector<std::string> remarks(const ReferenceView& view)
     std::vector<std::string> all;
     const auto add = [&all](const std::vector<std::string>& more) {
         for (const auto& one : more)
-            if (std::find(all.begin(), all.end(), one) == all.end())
-                all.push_back(one);
+            if (const auto sentence = asSentence(one); std::find(all.begin(), all.end(), sentence) == all.end())
+                all.push_back(sentence);
     };
     add(view.missing);
     add(view.notes);

@@ -79,7 +79,7 @@ std::vector<std::string> ReferencePage::sentences() const
 {
     auto all = notices(live);
     if (!view.storeNotice.empty())
-        all.insert(all.begin(), view.storeNotice);
+        all.insert(all.begin(), asSentence(view.storeNotice));
     return all;
 }
 

@@ -64,7 +64,7 @@ void ReferencePage::layOut()
     bar.resized();
 
     // The question gives way before a card does.
-    const float least = measures.between(232, 280), lowerLeast = measures.between(92, 110);
+    const float least = measures.between(232, 304), lowerLeast = measures.between(92, 110);
     const float asking = measures.between(26, 71);
     const bool asks = bottom - barsBottom - asking - gap >= least + lowerLeast;
     const float top = asks ? barsBottom + asking : std::max(barsBottom, 8.0f);
@@ -76,8 +76,8 @@ void ReferencePage::layOut()
     budget.setVisible(lower >= 40.0f);
     const float cards = budget.isVisible() ? upper : bottom - top;
     const float across = width - 2.0f * gap;
-    const float left = std::round(across * measures.between(0.35f, 0.326f));
-    const float right = std::round(across * measures.between(0.35f, 0.3775f)), middle = across - left - right;
+    const float left = std::round(across * (0.34f - 0.014f * measures.ease));
+    const float right = std::round(across * (0.33f + 0.0475f * measures.ease)), middle = across - left - right;
     sum.setBounds(whole(margin, top, left, cards));
     tone.setBounds(whole(margin + left + gap, top, middle, cards));
     history.setBounds(whole(margin + left + middle + 2.0f * gap, top, right, cards));
@@ -119,14 +119,12 @@ bool ReferencePage::keyPressed(const juce::KeyPress& key)
             return tone.closeCheck();
         return true;
     }
-    if (controls == nullptr)
-        return letterKey(key);
-    if (key.isKeyCode(Key::returnKey) && view.canTake && !sheet.isVisible())
-        controls->takeReference();
-    else if (key.isKeyCode(Key::spaceKey) && view.canFinish)
-        controls->finishSeatings();
-    else if (key.isKeyCode(Key::deleteKey) && !sheet.isVisible())
+    if (key.isKeyCode(Key::deleteKey) && !sheet.isVisible())
         history.aside.start();
+    else if (key.isKeyCode(Key::returnKey) && view.canTake && !sheet.isVisible() && controls != nullptr)
+        controls->takeReference();
+    else if (key.isKeyCode(Key::spaceKey) && view.canFinish && controls != nullptr)
+        controls->finishSeatings();
     else
         return (!sheet.isVisible() && sum.keyPressed(key)) || letterKey(key);
     return true;

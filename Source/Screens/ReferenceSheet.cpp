@@ -159,23 +159,19 @@ void ReferenceSheet::drawHistory(Pen& pen, float top)
 
 void ReferenceSheet::drawBudget(Pen& pen, float top)
 {
-    const float width = static_cast<float>(getWidth()), inset = measures.between(10, 16);
-    const float termsHeight = terms.heightFor(width - 2.0f * inset) + measures.between(6, 14);
-    const float bottom = static_cast<float>(getHeight()) - measures.between(4, 10);
-    const float tableHeight = bottom - top - termsHeight - measures.between(6, 12);
+    const float width = static_cast<float>(getWidth()), inset = measures.between(10, 16), air = measures.between(4, 8);
+    const float termsHeight = terms.heightFor(width - 2.0f * inset) + 2.0f * air;
+    const float gap = measures.between(6, 12), bottom = static_cast<float>(getHeight()) - measures.between(4, 10);
+    auto budget = budgetTable(view, width - 2.0f * inset, measures, *fonts);
+    if (view.budget.empty())
+        budget = {budgetBars(view, {width - 2.0f * inset, measures.between(70, 90)}, measures, *fonts),
+                  measures.between(70, 90)};
+    const float tableHeight = std::min(budget.height + air, bottom - top - termsHeight - gap);
     pen.box(juce::Rectangle<float>(0.0f, top, width, tableHeight).reduced(0.5f), 6.0f, colours::card, colours::edge);
-    if (view.budget.empty()) {
-        add(pen.picture, budgetBars(view, {width - 2.0f * inset, tableHeight - inset}, measures, *fonts), inset,
-            top + inset / 2.0f);
-    }
-    else {
-        auto budget = budgetTable(view, width - 2.0f * inset, measures, *fonts);
-        add(pen.picture, std::move(budget.picture), inset, top + measures.between(4, 8));
-    }
-    const float boxTop = bottom - termsHeight;
+    add(pen.picture, std::move(budget.picture), inset, top + air);
+    const float boxTop = top + tableHeight + gap;
     pen.box(juce::Rectangle<float>(0.0f, boxTop, width, termsHeight).reduced(0.5f), 6.0f, colours::card, colours::edge);
-    terms.setBounds(
-        whole(inset, boxTop + measures.between(3, 7), width - 2.0f * inset, termsHeight - measures.between(6, 14)));
+    terms.setBounds(whole(inset, boxTop + air, width - 2.0f * inset, termsHeight - air));
     terms.show(view.judged, !view.canCancel && !view.coupler.empty());
 }
 

@@ -13,7 +13,6 @@ namespace couplet {
 namespace {
 
 constexpr int mostSeatings = 9;
-const std::string noneChosen = "choose the calibrator";
 
 juce::String shown(const std::string& text)
 {
@@ -224,20 +223,21 @@ void ReferenceSumCard::draw()
     const TextStyle hint{measures.between(11, 12), false, colours::grey};
     const std::string words = view.canCancel ? "or press escape" : "or press Return";
     const float hintLeft = static_cast<float>(main.getRight()) + measures.between(6, 14);
-    if (hintLeft + pen.width(words, hint) < size.x - inset)
+    if ((view.canTake || view.canCancel) && hintLeft + pen.width(words, hint) < size.x - inset)
         pen.left(words, hintLeft, static_cast<float>(main.getBounds().getCentreY()) + 0.36f * hint.size,
                  size.x - inset - hintLeft, hint);
 
     const TextStyle name{measures.between(12, 14)};
     const float nameLeft = inset + pen.width("Calibrator", hint) + 10.0f;
     calibrator.setSize(name.size);
-    const std::string chosen = view.calibrator.empty() ? noneChosen : view.calibrator;
+    const std::string none = view.calibrators.empty() ? "none in the library" : "choose the calibrator";
+    const std::string chosen = view.calibrator.empty() ? none : view.calibrator;
     calibrator.setText(pen.shortened(chosen, size.x - inset - nameLeft - 26.0f, name));
     calibrator.setTitle(shown("Calibrator: " + chosen));
     calibrator.setVisible(true);
-    calibrator.placeRight(size.x - inset + 5.0f, sum.calibratorMiddle, measures.between(20, 24));
+    calibrator.placeRight(size.x - inset + 5.0f, sum.calibratorMiddle, measures.between(18, 22));
     if (sum.levelMiddle)
-        level.placeRight(size.x - inset + 5.0f, *sum.levelMiddle, measures.between(16, 20));
+        level.placeRight(size.x - inset + 5.0f, *sum.levelMiddle, measures.between(14, 18));
     pressure.setVisible(sum.pressureMiddle.has_value());
     if (sum.pressureMiddle) {
         const float width = measures.between(70, 84), height = measures.between(17, 22);

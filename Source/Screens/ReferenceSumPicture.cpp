@@ -23,6 +23,7 @@ public:
         next = m.between(17, 24);
         pen.left("Calibrator", inset, next, pen.width("Calibrator", label) + 1.0f, label);
         sum.calibratorMiddle = next - 0.36f * label.size;
+        next += m.between(3, 5);
         settlePitch();
         next += pitch;
         if (view.levels_dB.size() > 1) {
@@ -50,9 +51,11 @@ private:
                            m.between(17, 28));
     }
 
-    void name(const std::string& text, const TextStyle& style, float valueRoom = 0.0f)
+    void name(const std::string& text, TextStyle style, float valueRoom = 0.0f)
     {
         const float room = right - inset - valueRoom;
+        while (style.size > 10.0f && pen.width(text, style) > room)
+            style.size -= 0.5f;
         pen.left(pen.shortened(text, room, style), inset, next, room, style);
     }
 
@@ -95,6 +98,13 @@ private:
         next += pitch;
     }
 
+    std::string before(const TextStyle& style) const
+    {
+        const auto words = beforeWords(view);
+        const float room = right - inset - (view.change_dB ? pen.width("\u22120.00", style) + 12.0f : 0.0f);
+        return pen.width(words, style) <= room ? words : beforeWords(view, true);
+    }
+
     void rule()
     {
         const float y = std::round(next - pitch + m.between(4, 8)) + 0.5f;
@@ -118,7 +128,7 @@ private:
         row("offset, dB SPL at 0 dBFS", text(view.offset_dB, [](double v) { return signedLevelText(v); }), bold,
             m.between(15, 18), colours::measured);
         TextStyle grey{m.between(11, 13), false, colours::grey};
-        row(beforeWords(view), view.change_dB ? signedLevelText(*view.change_dB) : "", grey, grey.size, colours::grey);
+        row(before(grey), view.change_dB ? signedLevelText(*view.change_dB) : "", grey, grey.size, colours::grey);
     }
 
     const ReferenceView& view;

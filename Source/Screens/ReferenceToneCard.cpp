@@ -6,6 +6,17 @@
 #include "Screens/ReferenceWords.h"
 
 namespace couplet {
+namespace {
+
+// What it came to was read; the tone goes on.
+ReferenceView withoutCheck(ReferenceView view)
+{
+    view.state = CaptureState::idle;
+    view.notice.clear();
+    return view;
+}
+
+} // namespace
 
 ReferenceToneCard::ReferenceToneCard()
 {
@@ -69,7 +80,7 @@ void ReferenceToneCard::draw()
     }
     Pen pen(*fonts);
     pen.picture = checked ? quickCheckPicture(*view.check, size, bottom, measures, *fonts)
-                          : referenceTonePicture(view, size, measures, *fonts);
+                          : referenceTonePicture(checkClosed ? withoutCheck(view) : view, size, measures, *fonts);
     if (hasKeyboardFocus(false))
         drawFocusRing(pen, getLocalBounds().toFloat());
     canvas.setPicture(std::move(pen.picture));

@@ -109,7 +109,7 @@ private:
                 all.push_back(&check);
         if (all.empty())
             return;
-        const TextStyle style{m.between(11.5f, 14)};
+        const TextStyle style = rowStyle(all);
         const float least = style.size + 2.5f, room = bottom - next;
         auto fitting = static_cast<std::size_t>(std::max(0.0f, room / least));
         std::size_t passed = 0;
@@ -132,6 +132,22 @@ private:
         if (passed > 0 && fitting > 0)
             pen.left(fmt::format("{} more pass", passed), inset + style.size + 6.0f, next, right - inset - 24.0f,
                      {m.between(11, 12), false, colours::grey});
+    }
+
+    // As large as the longest of them lets it be.
+    TextStyle rowStyle(const std::vector<const Check*>& all) const
+    {
+        TextStyle style{m.between(11.5f, 14)};
+        const auto fits = [&] {
+            return std::all_of(all.begin(), all.end(), [&](const Check* check) {
+                const TextStyle one{style.size, !check->passes};
+                return pen.width(check->name, one) + pen.width(valueText(*check), one) + style.size + 13.0f <=
+                       right - inset;
+            });
+        };
+        while (style.size > 10.0f && !fits())
+            style.size -= 0.5f;
+        return style;
     }
 
     void row(const Check& check, const TextStyle& style, float pitch)

@@ -17,16 +17,6 @@ bool startsWith(const std::string& text, const char* beginning)
     return text.rfind(beginning, 0) == 0;
 }
 
-std::string asSentence(std::string text)
-{
-    if (text.empty())
-        return text;
-    text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-    if (std::string(".?!").find(text.back()) == std::string::npos)
-        text += '.';
-    return text;
-}
-
 StateSign doneSign(const ReferenceView& view)
 {
     if (view.kind == CaptureKind::quickCheck && view.check)
@@ -42,6 +32,16 @@ StateSign idleSign(const ReferenceView& view)
 }
 
 } // namespace
+
+std::string asSentence(std::string text)
+{
+    if (text.empty())
+        return text;
+    text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    if (std::string(".?!").find(text.back()) == std::string::npos)
+        text += '.';
+    return text;
+}
 
 bool runs(CaptureState state)
 {
@@ -148,12 +148,12 @@ std::string seatingsWords(int count)
     return countedText(static_cast<std::size_t>(count), "seating");
 }
 
-std::string beforeWords(const ReferenceView& view)
+std::string beforeWords(const ReferenceView& view, bool brief)
 {
-    if (view.before_dB)
-        return view.beforeAge.empty()
-                   ? "the one before: " + signedLevelText(*view.before_dB)
-                   : "the one before, " + view.beforeAge + " ago: " + signedLevelText(*view.before_dB);
+    if (view.before_dB) {
+        const std::string age = view.beforeAge.empty() ? "" : ", " + view.beforeAge + " ago";
+        return (brief ? "before" : "the one before") + age + ": " + signedLevelText(*view.before_dB);
+    }
     if (!view.offset_dB)
         return {};
     if (view.sumIsLive)
@@ -167,9 +167,7 @@ std::string originWords(const ReferenceView& view)
         return {};
     if (!view.correction)
         return "no correction: as for a bare microphone";
-    const auto& c = *view.correction;
-    const std::string origin = c.origin.empty() ? std::string("origin not recorded") : c.origin;
-    return c.U_dB ? fmt::format("U {}, {}", uncertaintyText(*c.U_dB), origin) : origin;
+    return view.correction->origin.empty() ? "origin not recorded" : view.correction->origin;
 }
 
 } // namespace couplet

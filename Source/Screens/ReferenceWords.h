@@ -29,13 +29,14 @@ std::vector<std::string> stateSentences(const ReferenceView&);
 StateSign checkSign(const QuickCheck&);
 std::string checkSentence(const QuickCheck&);
 
+std::string asSentence(std::string);            // with a capital and a full stop
 std::string minuteText(const std::string& iso); // "2026-05-03 12:04", UTC; as it is where it is no time
 std::string valueText(const Check&);            // "1000.04 Hz", "81.3 dB"
 std::string countedText(std::size_t count, const std::string& noun);
 std::string seatingsWords(int count); // "3 seatings"
 
 // Of the sum: "the one before, 22 h ago: +122.00"; what is summed where there is none before.
-std::string beforeWords(const ReferenceView&);
+std::string beforeWords(const ReferenceView&, bool brief = false);
 std::string originWords(const ReferenceView&); // of the correction
 
 // Of the history.
@@ -44,7 +45,7 @@ std::string bandWords(const ReferenceHistory&);
 std::string driftWords(const ReferenceHistory&);
 std::string dueWords(const ReferenceHistory&);
 std::string standingWords(const HistoryPoint&); // "in force", "set aside: gain moved", "" for one like any other
-std::string pointWords(const HistoryPoint&);    // "2026-05-03 12:04   121.97 ±0.47"
+std::string pointWords(const HistoryPoint&);    // "2026-05-03 12:04, 121.97 ±0.47"
 
 // Of the budget.
 std::string budgetTitle(const ReferenceView&); // "Where the ±0.47 dB comes from"

@@ -30,7 +30,9 @@ NamedReference changed(const std::string& name, const std::function<void(Referen
     ReferenceScene scene = sketchedScene();
     change(scene);
     LiveView live = scene.coupler ? liveOf(scene.tone) : stateNamed("nothing-chosen");
-    return {name, std::move(live), scene.view()};
+    NamedReference state{name, std::move(live), scene.view()};
+    state.live.referenceAge_s = state.view.history.age_s;
+    return state;
 }
 
 void unsteady(ToneSummary& tone)
@@ -228,6 +230,7 @@ std::vector<NamedReference> benches()
         s.pressure = Kilopascals(99.2);
     });
     auto pressureMissing = changed("pressure-missing", onPistonphone);
+    pressure.live = pressureMissing.live = stateNamed("unreferenced");
     auto simulated = changed("simulated", [](ReferenceScene&) {});
     simulated.live = stateNamed("simulated");
     simulated.live.onSimulatedCoupler = {OnCoupler::What::calibrator};

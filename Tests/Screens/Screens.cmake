@@ -18,8 +18,10 @@ target_compile_options(couplet_pictures PRIVATE ${COUPLET_WARNINGS})
 target_link_libraries(couplet_pictures PRIVATE couplet_screen_states ${COUPLET_JUCE_GUI})
 
 file(GLOB screens_test_sources CONFIGURE_DEPENDS ${screens_tests}/Test*.cpp)
-add_executable(couplet_screens_tests ${screens_test_sources} ${screens_tests}/ShownTexts.cpp)
+add_executable(couplet_screens_tests ${screens_test_sources} ${screens_tests}/ShownTexts.cpp
+  ${screens_tests}/../Library/Scratch.cpp)
 target_compile_options(couplet_screens_tests PRIVATE ${COUPLET_WARNINGS})
+target_include_directories(couplet_screens_tests PRIVATE ${screens_tests}/..)
 target_link_libraries(couplet_screens_tests PRIVATE couplet_screen_states ${COUPLET_JUCE_GUI} Catch2::Catch2)
 add_test(NAME screens COMMAND ${COUPLET_RUN} $<TARGET_FILE:couplet_screens_tests>)
 # An editor is made as well, and must find no library of whoever runs the tests.

@@ -62,6 +62,7 @@ TEST_CASE("a window without an engine of references shows the page and asks for 
 {
     IdleControls controls;
     MainView window(controls);
+    window.setVisible(true);
     window.setSize(1100, 720);
     show(window, referenceState("idle"));
     CHECK_FALSE(window.keyPressed(Key(Key::returnKey)));
@@ -113,9 +114,9 @@ TEST_CASE("a reference is selected by keys and by a click, and set aside with a 
     ReferenceWindow w("idle");
     auto* chart = find<HistoryChart>(w.view);
     REQUIRE(chart != nullptr);
-    CHECK(w.shows("2026-05-02 15:40   122.00"));
+    CHECK(w.shows("2026-05-02 15:40, 122.00"));
     CHECK(chart->keyPressed(Key(Key::leftKey)));
-    CHECK(w.shows("2026-04-29 15:40   122.00"));
+    CHECK(w.shows("2026-04-29 15:40, 122.00"));
     CHECK(chart->keyPressed(Key(Key::homeKey)));
     CHECK(w.shows("121.91"));
     CHECK(w.press("set one aside"));
@@ -278,10 +279,10 @@ TEST_CASE("everything of the Reference page can be reached by keyboard, has a ti
                 CHECK(chip->getTitle().isNotEmpty());
                 CHECK(chip->picture(true).shapes.size() > chip->picture(false).shapes.size());
             }
-            const bool titled = dynamic_cast<Canvas*>(&c) != nullptr || dynamic_cast<juce::TextEditor*>(&c) != nullptr ||
-                                dynamic_cast<HistoryChart*>(&c) != nullptr ||
-                                dynamic_cast<HistoryTable*>(&c) != nullptr ||
-                                dynamic_cast<ReferenceToneCard*>(&c) != nullptr;
+            const bool titled =
+                dynamic_cast<Canvas*>(&c) != nullptr || dynamic_cast<juce::TextEditor*>(&c) != nullptr ||
+                dynamic_cast<HistoryChart*>(&c) != nullptr || dynamic_cast<HistoryTable*>(&c) != nullptr ||
+                dynamic_cast<ReferenceToneCard*>(&c) != nullptr;
             if (titled)
                 CHECK(c.getTitle().isNotEmpty());
             for (auto* child : c.getChildren())
@@ -289,6 +290,6 @@ TEST_CASE("everything of the Reference page can be reached by keyboard, has a ti
         };
         visit(w.view);
         INFO(name);
-        CHECK(reached > 8);
+        CHECK(reached >= 8);
     }
 }

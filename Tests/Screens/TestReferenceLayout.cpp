@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "IdleControls.h"
-#include "ReferenceStates.h"
 #include "Quantities/QuantityText.h"
+#include "ReferenceStates.h"
 #include "Screens/Chip.h"
 #include "Screens/MainView.h"
 #include "Screens/ReferenceWords.h"
