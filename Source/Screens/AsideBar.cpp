@@ -15,9 +15,10 @@ AsideBar::AsideBar()
     addChildComponent(yes);
     addChildComponent(no);
     reason.setInputRestrictions(longestReason);
-    reason.setHint("reason, such as: gain moved");
+    reason.setHint("reason");
     reason.onReturnKey = [this] { take(); };
     reason.onEscapeKey = [this] { leave(); };
+    reason.setTooltip("such as: gain moved");
     act.setTooltip("the selected reference no longer counts, and stays in the history (key Delete)");
     act.onClick = [this] { start(); };
     yes.onClick = [this] { take(); };
@@ -61,7 +62,7 @@ void AsideBar::take()
 {
     const auto typed = reason.getText().trim().toStdString();
     if (typed.empty()) { // it stays open: without a reason nothing is set aside
-        reason.setHint("a reason is needed");
+        reason.setHint("why?");
         reason.repaint();
         return;
     }
@@ -76,7 +77,7 @@ void AsideBar::leave()
         return;
     const bool had = reason.hasKeyboardFocus(true);
     reason.setVisible(false);
-    reason.setHint("reason, such as: gain moved");
+    reason.setHint("reason");
     if (onEditing)
         onEditing();
     resized();

@@ -50,7 +50,8 @@ const char* footerOf(Page page)
 {
     switch (page) {
     case Page::reference:
-        return "A calibrator plays 94 dB or more. Seat it fully, and take it off before an earphone goes in.";
+        return "A calibrator plays 94 dB or more. Seat it fully, wait for the steady mark, and take it off before an "
+               "earphone goes in.";
     case Page::fit:
         return "A loose fit wanders from reading to reading. Press the adapter home, wait two seconds, then read.";
     case Page::record:

@@ -125,6 +125,12 @@ void HistoryTable::selectedRowsChanged(int row)
         onSelect(indexOf(row));
 }
 
+void HistoryTable::deleteKeyPressed(int)
+{
+    if (onDelete)
+        onDelete();
+}
+
 juce::String HistoryTable::getNameForRow(int row)
 {
     if (row < 0 || row >= getNumRows())

@@ -24,12 +24,14 @@ public:
 
     void show(const ReferenceHistory&, std::optional<std::size_t> chosen, const Measures&);
     std::function<void(std::size_t)> onSelect; // by its place in the history
+    std::function<void()> onDelete;            // the key
 
 private:
     int getNumRows() override { return static_cast<int>(points.size()); }
     void paintListBoxItem(int, juce::Graphics&, int, int, bool) override {}
     juce::Component* refreshComponentForRow(int row, bool isSelected, juce::Component* before) override;
     void selectedRowsChanged(int lastRow) override;
+    void deleteKeyPressed(int) override;
     juce::String getNameForRow(int row) override;
     std::size_t indexOf(int row) const { return points.size() - 1 - static_cast<std::size_t>(row); }
 

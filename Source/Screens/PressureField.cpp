@@ -23,7 +23,7 @@ Outcome<Kilopascals> pressureOf(const juce::String& typed)
 
 PressureField::PressureField() : TextField("Static pressure, kPa", 12.0f)
 {
-    setHint("101.3 kPa");
+    setHint("kPa");
     setInputRestrictions(24);
     setTooltip("as a barometer reads it here, not reduced to sea level; hPa is understood too");
     onReturnKey = [this] { take(); };

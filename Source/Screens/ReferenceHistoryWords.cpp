@@ -95,6 +95,9 @@ std::vector<std::string> remarks(const ReferenceView& view)
             if (const auto sentence = asSentence(one); std::find(all.begin(), all.end(), sentence) == all.end())
                 all.push_back(sentence);
     };
+    for (const Check& check : view.checks) // the first of them stands below the sign
+        if (!check.passes && check.reason != view.whyNot && check.reason != view.notice)
+            add({check.reason});
     add(view.missing);
     add(view.notes);
     add(view.history.notes);

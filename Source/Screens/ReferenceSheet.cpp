@@ -42,6 +42,7 @@ ReferenceSheet::ReferenceSheet()
     close.onClick = [this] { onClose(); };
     save.onClick = [this] { onExport(); };
     table.onSelect = [this](std::size_t index) { onSelect(index); };
+    table.onDelete = [this] { aside.start(); };
     aside.onEditing = [this] { draw(); };
 }
 

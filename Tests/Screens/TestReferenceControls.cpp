@@ -163,7 +163,7 @@ TEST_CASE("the table opens, selects, sets aside and closes")
     table->selectRow(0);
     auto* sheet = find<ReferenceSheet>(w.view);
     REQUIRE(sheet != nullptr);
-    CHECK(sheet->keyPressed(Key(Key::deleteKey)));
+    CHECK(table->keyPressed(Key(Key::deleteKey)));
     sheet->aside.reason.setText("a cable was changed");
     sheet->aside.reason.onReturnKey();
     CHECK(w.references.asked.back() == "aside 22 a cable was changed");

@@ -129,6 +129,8 @@ TEST_CASE("a tone that is refused says why, in words, and marks what fails")
     CHECK_THAT(all, Catch::Contains("is the calibrator's battery low"));
     CHECK_THAT(all, Catch::Contains("987.20 Hz"));
     CHECK_THAT(all, Catch::Contains("5.10 %"));
+    CHECK_THAT(all, Catch::Contains("Distortion and noise come to 5.1 %"));
+    CHECK_THAT(all, Catch::Contains("Only 2.1 dB are left to full scale"));
 }
 
 TEST_CASE("a quick check says that it holds, or by how much it moved and why that may be")
