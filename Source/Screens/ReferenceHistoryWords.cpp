@@ -90,15 +90,18 @@ std::string standardText(double u_dB)
 std::vector<std::string> remarks(const ReferenceView& view)
 {
     std::vector<std::string> all;
-    const auto add = [&all](const std::vector<std::string>& more) {
+    const auto holds = [](const std::vector<std::string>& texts, const std::string& text) {
+        return std::find(texts.begin(), texts.end(), text) != texts.end();
+    };
+    // What an uncertainty lacks stands in the budget's place.
+    const auto add = [&](const std::vector<std::string>& more) {
         for (const auto& one : more)
-            if (const auto sentence = asSentence(one); std::find(all.begin(), all.end(), sentence) == all.end())
+            if (const auto sentence = asSentence(one); !holds(all, sentence) && !holds(view.missing, one))
                 all.push_back(sentence);
     };
     for (const Check& check : view.checks) // the first of them stands below the sign
         if (!check.passes && check.reason != view.whyNot && check.reason != view.notice)
             add({check.reason});
-    add(view.missing);
     add(view.notes);
     add(view.history.notes);
     add(view.cannotBeKnown);

@@ -171,6 +171,7 @@ std::vector<NamedReference> histories()
     first.live = stateNamed("unreferenced");
     auto stale = changed("stale", [](ReferenceScene& s) { s.now = "2026-05-06T09:00:00Z"; });
     stale.live = stateNamed("stale");
+    stale.live.referenceAge_s = stale.view.history.age_s;
     const auto many = longHistory(300);
     NamedReference history{"history", liveOf(many.tone), many.view()};
     auto table = changed("table", takeThree);

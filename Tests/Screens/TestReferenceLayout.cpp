@@ -120,6 +120,26 @@ TEST_CASE("every state's sign, offset and reason are there at the smallest size"
     }
 }
 
+TEST_CASE("all that has to be known is there at the smallest size when it is opened")
+{
+    for (const char* name : {"everything", "refused", "done"}) {
+        const auto state = referenceState(name);
+        IdleControls controls;
+        MainView window(controls);
+        window.setSize(760, 520);
+        show(window, state);
+        window.referencePage().openSheet(ReferenceSheet::What::remarks);
+        std::string all;
+        for (const auto& text : shownTexts(window))
+            all += text.text + " ";
+        const auto sentences = remarks(state.view);
+        CHECK(sentences.size() >= 2);
+        for (const auto& sentence : sentences)
+            CHECK_THAT(all, Catch::Contains(sentence));
+        CHECK(faultsOfLayout(window) == std::vector<std::string>{});
+    }
+}
+
 TEST_CASE("the Reference page of a window that is drawn over shows what one of that size shows at once")
 {
     for (const char* name : {"capturing", "table", "judged"}) {
