@@ -161,7 +161,8 @@ void JudgedTermsEditor::resized()
     const float column = width / perLine, height = measures.between(21, 25);
     for (std::size_t i = 0; i < count; ++i) {
         const float x = column * static_cast<float>(i % perLine);
-        const float top = y + lineHeight() * static_cast<float>(i / perLine);
+        const std::size_t line = i / perLine;
+        const float top = y + lineHeight() * static_cast<float>(line);
         const float room = 0.5f * column - 8.0f, fieldWidth = 0.5f * column - measures.between(34, 48);
         pen.left(pen.shortened(terms[i].label, room, label), x, top + 0.5f * height + 0.36f * label.size, room, label);
         fields[i]->setBounds(juce::Rectangle<float>(x + 0.5f * column, top, fieldWidth, height).toNearestInt());

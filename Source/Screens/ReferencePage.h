@@ -43,6 +43,7 @@ public:
 private:
     void connect();
     bool letterKey(const juce::KeyPress&);
+    bool beginKey(juce::juce_wchar letter, juce::juce_wchar digit);
     bool commandKey(const juce::KeyPress&);
     void askExport();
     void say(const std::string&, bool refused);

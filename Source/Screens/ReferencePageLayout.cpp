@@ -141,9 +141,14 @@ bool ReferencePage::letterKey(const juce::KeyPress& key)
         openSheet(What::budget);
     else if (letter == 'N')
         openSheet(What::remarks);
-    else if (controls == nullptr || view.canCancel)
-        return false;
-    else if (letter == 'A' && view.canTake)
+    else // below a sheet nothing is begun unseen
+        return controls != nullptr && !view.canCancel && !sheet.isVisible() && beginKey(letter, digit);
+    return true;
+}
+
+bool ReferencePage::beginKey(juce::juce_wchar letter, juce::juce_wchar digit)
+{
+    if (letter == 'A' && view.canTake)
         controls->takeReferenceHandsFree();
     else if (letter == 'K' && view.canTake)
         controls->checkReference();

@@ -167,6 +167,10 @@ TEST_CASE("the table opens, selects, sets aside and closes")
     sheet->aside.reason.setText("a cable was changed");
     sheet->aside.reason.onReturnKey();
     CHECK(w.references.asked.back() == "aside 22 a cable was changed");
+    const auto before = w.references.asked.size();
+    for (const int code : {static_cast<int>(Key::returnKey), int('A'), int('K'), int('2')})
+        CHECK_FALSE(w.key(code)); // nothing is begun unseen
+    CHECK(w.references.asked.size() == before);
     CHECK(w.key(Key::escapeKey));
     CHECK_FALSE(w.shows("taken, UTC"));
     CHECK(w.key('T'));
