@@ -29,6 +29,7 @@ struct HistoryPoint
     bool outside = false; // of the control limits
 
     bool counts() const { return fitToUse && setAside.empty(); }
+    bool operator==(const HistoryPoint&) const = default;
 };
 
 struct ReferenceHistory

@@ -7,15 +7,13 @@
 
 #include <string>
 
-// Purpose: a coupler's history and a quick check as text, JSON and CSV.
-// Shapes:  CSV after RFC 4180 with a header line, a decimal point, empty fields for what cannot be had.
+// Purpose: a coupler's history and a quick check as text and JSON.
 // Units:   as each field's name says.
 // Thread:  any but audio.
 namespace couplet {
 
 std::string textOf(const ReferenceHistory&, const std::string& coupler);
 JsonObject jsonOf(const ReferenceHistory&, const std::string& coupler);
-std::string csvOf(const ReferenceHistory&);
 
 std::string textOf(const QuickCheck&, const std::string& coupler);
 JsonObject jsonOf(const QuickCheck&);

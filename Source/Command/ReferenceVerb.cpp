@@ -7,6 +7,7 @@
 #include "Command/TakeAnalysis.h"
 #include "Command/Verb.h"
 
+#include "Bench/HistoryCsv.h"
 #include "Bench/QuickCheck.h"
 #include "Quantities/QuantityText.h"
 

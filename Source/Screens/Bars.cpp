@@ -33,7 +33,11 @@ NoticeBar::NoticeBar()
 
 void NoticeBar::show(const LiveView& view)
 {
-    auto next = notices(view);
+    show(notices(view));
+}
+
+void NoticeBar::show(std::vector<std::string> next)
+{
     if (next == sentences)
         return;
     sentences = std::move(next);

@@ -9,7 +9,7 @@
 
 #include <vector>
 
-// Purpose: bars that stand above the Read page only while there is a reason: a muted loop, sentences about host and
+// Purpose: bars that stand above a page only while there is a reason: a muted loop, sentences about host and
 //          session, and what lies on the simulated coupler.
 // Units:   heights in pixels; 0: the bar is not there.
 // Thread:  message.
@@ -21,6 +21,7 @@ class NoticeBar : public juce::Component
 public:
     NoticeBar();
     void show(const LiveView&);
+    void show(std::vector<std::string>); // any other sentences
     float heightFor(float width) const;
     void resized() override;
 

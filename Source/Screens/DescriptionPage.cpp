@@ -17,14 +17,6 @@ struct Description
 Description descriptionOf(Page page)
 {
     switch (page) {
-    case Page::reference:
-        return {"What does full scale stand for at this microphone?",
-                "This page will take a reference: it waits until the calibrator's tone is fit to be used, averages ten "
-                "seconds of it, works out the offset with its uncertainty, and holds it against those before.",
-                "It is not there yet. Meanwhile record ten seconds of the calibrator, seated three times, and let the "
-                "command take the reference from the takes; the correction is the coupler's own, where it has one:",
-                {"couplet reference FIRST.wav SECOND.wav THIRD.wav --coupler \"NAME\" --level 114.02dB",
-                 "     --level-uncertainty 0.15dB --class 1 --keep"}};
     case Page::fit:
         return {
             "How much does the coupler take away from the calibrator?",
@@ -46,6 +38,7 @@ Description descriptionOf(Page page)
                 "It is not there yet. Meanwhile the command keeps the reading of a take in the library's record:",
                 {"couplet read TAKE.wav --coupler \"NAME\" --earphone \"NAME\" --drive 123.2mV --keep"}};
     case Page::read:
+    case Page::reference:
         break;
     }
     return {"", "", "", {}};
@@ -57,7 +50,8 @@ const char* footerOf(Page page)
 {
     switch (page) {
     case Page::reference:
-        return "A calibrator plays 94 dB or more. Seat it fully, and take it off before an earphone goes in.";
+        return "A calibrator plays 94 dB or more. Seat it fully, wait for the steady mark, and take it off before an "
+               "earphone goes in.";
     case Page::fit:
         return "A loose fit wanders from reading to reading. Press the adapter home, wait two seconds, then read.";
     case Page::record:

@@ -8,6 +8,7 @@ namespace couplet {
 Editor::Editor(Processor& p) : juce::AudioProcessorEditor(p), bench(p), view(p, &p.library())
 {
     addAndMakeVisible(view);
+    view.useReferences(&p);
     // Alone it passes nothing on, so that there is nothing to warn of.
     view.warnOfMonitoring(p.wrapperType != juce::AudioProcessor::wrapperType_Standalone);
     setResizable(true, true);
@@ -33,6 +34,11 @@ void Editor::timerCallback()
     if (shownLibrary != couplers.revision) {
         shownLibrary = couplers.revision;
         view.showLibrary(couplers);
+    }
+    const ReferenceView& reference = bench.referenceView();
+    if (shownReference != reference.revision) {
+        shownReference = reference.revision;
+        view.showReference(reference);
     }
     const LiveView& latest = bench.view();
     if (shownRevision == latest.revision)

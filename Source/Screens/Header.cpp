@@ -157,7 +157,8 @@ bool Header::keyPressed(const juce::KeyPress& key)
     if (direction == 0 || next < 0 || next >= static_cast<int>(pages) || !onPage)
         return false;
     onPage(static_cast<Page>(next));
-    tabs[static_cast<std::size_t>(next)]->grabKeyboardFocus();
+    if (isShowing())
+        tabs[static_cast<std::size_t>(next)]->grabKeyboardFocus();
     return true;
 }
 

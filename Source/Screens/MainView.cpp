@@ -29,6 +29,21 @@ void MainView::showLibrary(const LibraryView& view)
     stage->showLibrary(view);
 }
 
+void MainView::showReference(const ReferenceView& view)
+{
+    stage->showReference(view);
+}
+
+void MainView::useReferences(ReferenceControls* references)
+{
+    referencePage().useReferences(references);
+}
+
+ReferencePage& MainView::referencePage()
+{
+    return stage->referencePage();
+}
+
 void MainView::openChooser(bool open)
 {
     stage->openChooser(open);
@@ -125,6 +140,8 @@ bool MainView::keyPressed(const juce::KeyPress& key)
         stage->readPage().viewPanel().step();
     else if (key.isKeyCode(juce::KeyPress::escapeKey) && showsFarView())
         setFarView(false);
+    else if (stage->referencePage().isVisible())
+        return stage->referencePage().keyPressed(key);
     else
         return false;
     return true;

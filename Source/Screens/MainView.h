@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Plugin/LibraryView.h"
+#include "Plugin/ReferenceView.h"
 #include "Screens/Look.h"
 
 #include <memory>
@@ -9,11 +10,12 @@
 // Purpose: the whole window as a function of a view: header, the five pages, the footer, and the far view over them.
 //          Showing a view that looks the same repaints nothing.
 // Units:   laid out for 1100x720 and down to 760x520; beyond, everything is drawn larger.
-// Keys:    F far view and back, H hold, S the Read page's next view, C the couplers.
+// Keys:    F far view and back, H hold, S the Read page's next view, C the couplers; besides, those of the page.
 // Files:   dragged onto it: couplers go into the library, a response table to the coupler that is selected.
 // Thread:  message.
 namespace couplet {
 
+class ReferencePage;
 class Stage;
 
 class MainView : public juce::Component, public juce::FileDragAndDropTarget
@@ -24,6 +26,10 @@ public:
 
     void show(const LiveView&);
     void showLibrary(const LibraryView&);
+    void showReference(const ReferenceView&);
+    // What the Reference page asks; null: it shows and asks for nothing.
+    void useReferences(ReferenceControls*);
+    ReferencePage& referencePage();
 
     // The sentence beside the inputs, where the microphone's sound goes on into a host's track.
     void warnOfMonitoring(bool);

@@ -32,19 +32,20 @@ void FarView::mouseDown(const juce::MouseEvent&)
         onLeave();
 }
 
-Stage::Stage(Controls& controls, LibraryControls* l) : library(l), header(controls), read(controls)
+Stage::Stage(Controls& controls, LibraryControls* l) : library(l), header(controls), read(controls), reference(controls)
 {
     addAndMakeVisible(header);
     addChildComponent(question);
     addAndMakeVisible(read);
+    addChildComponent(reference);
     for (std::size_t i = 0; i < others.size(); ++i) {
-        others[i] = std::make_unique<DescriptionPage>(static_cast<Page>(i + 1));
+        others[i] = std::make_unique<DescriptionPage>(static_cast<Page>(i + firstDescribed));
         addChildComponent(*others[i]);
     }
     addAndMakeVisible(footer);
     footer.setTitle("Advice");
     addChildComponent(far);
-    header.onPage = [this](Page next) { setPage(next); };
+    header.onPage = [this](Page next) { openByTab(next); };
     header.onFarView = [this] { setFarView(true); };
     far.onLeave = [this] { setFarView(false); };
     addChildComponent(conflict);
@@ -137,6 +138,21 @@ void Stage::show(const LiveView& next)
     header.show(view);
     if (page == Page::read)
         read.show(view);
+    if (page == Page::reference)
+        reference.show(view);
+}
+
+void Stage::showReference(const ReferenceView& next)
+{
+    reference.show(next);
+}
+
+// On into the page: Return takes a reference there.
+void Stage::openByTab(Page next)
+{
+    setPage(next);
+    if (next == Page::reference)
+        reference.focusTake();
 }
 
 void Stage::setPage(Page next)
@@ -167,8 +183,9 @@ void Stage::showPages()
     question.setVisible(near && asks());
     footer.setVisible(near);
     read.setVisible(near && page == Page::read);
+    reference.setVisible(near && page == Page::reference);
     for (std::size_t i = 0; i < others.size(); ++i)
-        others[i]->setVisible(near && page == static_cast<Page>(i + 1));
+        others[i]->setVisible(near && page == static_cast<Page>(i + firstDescribed));
 }
 
 void Stage::resized()
@@ -194,12 +211,15 @@ void Stage::resized()
             area.removeFromTop(bar + 8).withTrimmedTop(8).reduced(juce::roundToInt(measures.margin()), 0));
     read.setMeasures(measures);
     read.setBounds(area);
+    reference.setMeasures(measures);
+    reference.setBounds(area);
     for (auto& other : others) {
         other->setMeasures(measures);
         other->setBounds(area);
         other->resized(); // the measures may have changed alone
     }
     read.resized();
+    reference.resized();
     drawFooter();
 }
 

@@ -8,6 +8,7 @@
 #include "Screens/FarPicture.h"
 #include "Screens/Header.h"
 #include "Screens/ReadPage.h"
+#include "Screens/ReferencePage.h"
 
 #include <array>
 #include <memory>
@@ -33,6 +34,9 @@ private:
     LiveView view;
 };
 
+// From here on pages are only described.
+inline constexpr std::size_t firstDescribed = static_cast<std::size_t>(Page::fit);
+
 class Stage : public juce::Component
 {
 public:
@@ -40,12 +44,14 @@ public:
 
     void show(const LiveView&);
     void showLibrary(const LibraryView&);
+    void showReference(const ReferenceView&);
     void setPage(Page);
     void setFarView(bool);
     bool showsFarView() const { return far.isVisible(); }
     void warnOfMonitoring(bool warns) { header.warnOfMonitoring(warns); }
     bool holds() const { return view.hold; }
     ReadPage& readPage() { return read; }
+    ReferencePage& referencePage() { return reference; }
     void openChooser(bool);
     bool showsChooser() const { return chooserOpen; }
     ChooserSheet* chooserSheet() { return chooser.get(); }
@@ -57,6 +63,7 @@ public:
 private:
     void showPages();
     void drawFooter();
+    void openByTab(Page);
     // It waits while a loop is muted: that comes first, and both need room.
     bool asks() const { return question.heightFor() > 0.0f && !view.loopMuted; }
     void closeConflict();
@@ -69,7 +76,8 @@ private:
     Header header;
     ConflictBar question;
     ReadPage read;
-    std::array<std::unique_ptr<DescriptionPage>, pages - 1> others;
+    ReferencePage reference;
+    std::array<std::unique_ptr<DescriptionPage>, pages - firstDescribed> others;
     Canvas footer;
     FarView far;
     std::unique_ptr<ChooserSheet> chooser;

@@ -5,6 +5,7 @@
 #include "IdleControls.h"
 #include "IdleLibrary.h"
 #include "LibraryStates.h"
+#include "ReferenceStates.h"
 #include "Screens/ChooserSheet.h"
 #include "Screens/MainView.h"
 #include "ShownTexts.h"
@@ -84,6 +85,15 @@ bool libraryPictures(const juce::File& folder, const std::string& only)
     return good;
 }
 
+bool referencePictures(const juce::File& folder, const std::string& only)
+{
+    bool good = true;
+    for (const auto& state : referenceStates())
+        if (only.empty() || only == "reference" || only == "reference-" + state.name)
+            good = picture(folder, "reference-" + state.name, [&state](MainView& w) { show(w, state); }) && good;
+    return good;
+}
+
 bool allPictures(const juce::File& folder, const std::string& only)
 {
     bool good = true;
@@ -101,7 +111,7 @@ bool allPictures(const juce::File& folder, const std::string& only)
                            }) &&
                    good;
     }
-    for (int page = 1; page < 5 && only.empty(); ++page)
+    for (int page = 2; page < 5 && only.empty(); ++page)
         good = picture(folder, "page-" + std::to_string(page),
                        [page](MainView& w) {
                            w.show(agreeing());
@@ -122,7 +132,7 @@ bool allPictures(const juce::File& folder, const std::string& only)
                            w.openNotes(true);
                        }) &&
                good;
-    return libraryPictures(folder, only) && good;
+    return libraryPictures(folder, only) && referencePictures(folder, only) && good;
 }
 
 } // namespace

@@ -30,6 +30,21 @@ TEST_CASE("the plugin's editor shows the page without audio, within its limits o
     }
 }
 
+TEST_CASE("the plugin's editor shows what its engine of references says")
+{
+    const std::unique_ptr<juce::AudioProcessor> processor(createPluginFilter());
+    auto& engine = static_cast<Processor&>(*processor);
+    for (int i = 0; i < 10; ++i)
+        engine.tick();
+    const std::unique_ptr<juce::AudioProcessorEditor> editor(processor->createEditorIfNeeded());
+    auto* window = find<MainView>(*editor);
+    REQUIRE(window != nullptr);
+    window->openPage(1);
+    CHECK(shows(*editor, "No coupler is chosen"));
+    CHECK(window->keyPressed(juce::KeyPress('4')));
+    CHECK(engine.referenceView().seatingsWanted == 4);
+}
+
 TEST_CASE("an editor can be opened and closed again and again")
 {
     const std::unique_ptr<juce::AudioProcessor> processor(createPluginFilter());

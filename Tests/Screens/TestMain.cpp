@@ -4,8 +4,12 @@
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
+#include <cstdlib>
+
+// No test sees the library of whoever runs it by hand.
 int main(int argc, char* argv[])
 {
+    ::setenv("COUPLET_LIBRARY", "/nonexistent/couplet-library", 0);
     const juce::ScopedJuceInitialiser_GUI juceRuns;
     return Catch::Session().run(argc, argv);
 }

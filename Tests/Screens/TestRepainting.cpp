@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "IdleControls.h"
+#include "ReferenceStates.h"
 #include "Screens/SpectrumPanel.h"
 #include "ShownTexts.h"
 #include "States.h"
@@ -138,4 +139,53 @@ TEST_CASE("a new spectrum repaints its panel and nothing else")
             w.view.show(view); // too soon after the other
         CHECK(w.areas.empty());
     }
+}
+
+TEST_CASE("a view of a reference that looks the same repaints nothing")
+{
+    for (const auto& state : referenceStates()) {
+        INFO(state.name);
+        Watched w(state.live);
+        show(w.view, state);
+        w.view.showReference(state.view);
+        w.areas.clear();
+        for (int i = 0; i < 5; ++i) {
+            w.view.show(state.live);
+            w.view.showReference(state.view);
+        }
+        for (const auto& area : w.areas)
+            UNSCOPED_INFO("painted again: " << area.toString());
+        CHECK(w.areas.empty());
+    }
+}
+
+TEST_CASE("the progress of a capture repaints its own card alone")
+{
+    auto state = referenceState("capturing");
+    Watched w(state.live);
+    show(w.view, state);
+    w.areas.clear();
+    state.view.progress = 0.72;
+    state.view.progressText = "seating 2 of 3 \u00b7 7.2 of 10 s kept";
+    w.view.showReference(state.view);
+    CHECK_FALSE(w.areas.empty());
+    for (const auto& area : w.areas) {
+        CHECK(area.getX() >= 374);
+        CHECK(area.getRight() <= 674);
+        CHECK(area.getHeight() < 60);
+    }
+}
+
+TEST_CASE("the Reference page is not painted while another is open")
+{
+    auto state = referenceState("capturing");
+    Watched w(state.live);
+    show(w.view, state);
+    w.view.openPage(0);
+    w.areas.clear();
+    state.view.progress = 0.9;
+    w.view.showReference(state.view);
+    CHECK(w.areas.empty());
+    w.view.openPage(1);
+    CHECK(shows(w.view, "Capturing"));
 }

@@ -6,7 +6,6 @@
 #include <cmath>
 
 namespace couplet {
-namespace {
 
 ToneSummary calibratorTone()
 {
@@ -24,6 +23,8 @@ ToneSummary calibratorTone()
     tone.sampleRate_Hz = 48000.0;
     return tone;
 }
+
+namespace {
 
 ToneSummary earphoneTone()
 {

@@ -18,6 +18,7 @@ struct Workbench
 };
 
 Workbench sketchedBench();
+ToneSummary calibratorTone();
 ToneSummary silence(const std::string& why);
 std::deque<TrendPoint> wanderingTrend(double level_dB);
 
