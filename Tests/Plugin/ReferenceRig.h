@@ -22,7 +22,8 @@ inline constexpr double trueOffset_dB = 121.97;
 struct LibraryHere
 {
     Scratch scratch;
-    std::string before = std::getenv("COUPLET_LIBRARY");
+    const char* inherited = std::getenv("COUPLET_LIBRARY");
+    std::string before = inherited != nullptr ? inherited : "";
     Folder folder{scratch.path};
 
     LibraryHere()
@@ -32,7 +33,13 @@ struct LibraryHere
         REQUIRE(folder.save(calibrator));
         ::setenv("COUPLET_LIBRARY", scratch.path.c_str(), 1);
     }
-    ~LibraryHere() { ::setenv("COUPLET_LIBRARY", before.c_str(), 1); }
+    ~LibraryHere()
+    {
+        if (inherited != nullptr)
+            ::setenv("COUPLET_LIBRARY", before.c_str(), 1);
+        else
+            ::unsetenv("COUPLET_LIBRARY");
+    }
 };
 
 inline Coupler plainCoupler(const std::string& name)
