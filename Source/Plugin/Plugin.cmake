@@ -28,9 +28,8 @@ target_compile_definitions(Couplet PUBLIC
 target_compile_options(Couplet PRIVATE -ffunction-sections -fdata-sections)
 
 # JUCE's headers are the system's to our warnings.
-set(COUPLET_JUCE_MODULES audio_basics audio_devices audio_formats audio_plugin_client audio_processors audio_utils core
-  data_structures events graphics gui_basics gui_extra)
-foreach(module ${COUPLET_JUCE_MODULES})
+foreach(module audio_basics audio_devices audio_formats audio_plugin_client audio_processors audio_utils core
+    data_structures events graphics gui_basics gui_extra)
   set_target_properties(juce_${module} PROPERTIES INTERFACE_SYSTEM_INCLUDE_DIRECTORIES
     "$<TARGET_PROPERTY:juce_${module},INTERFACE_INCLUDE_DIRECTORIES>")
 endforeach()
@@ -44,7 +43,8 @@ if(NOT TARGET couplet_juce_gui_headers)
 endif()
 
 # JUCE's headers take four fifths of the time that a source of ours takes that includes them: they are read once a target.
-# Not where its modules are compiled, which must be the first to include them.
+# Not in the plugin's own: its sources are warned about more than JUCE's modules beside them, and a header that was read
+# beforehand wants the same of all.
 function(couplet_precompile_juce target)
   target_precompile_headers(${target} PRIVATE <juce_audio_processors/juce_audio_processors.h>)
   # What g++ 12 sees in std::string where there is nothing, and keeps to itself while that is a system's header.
@@ -69,11 +69,6 @@ target_include_directories(Couplet PRIVATE ${PROJECT_SOURCE_DIR}/Source)
 target_link_libraries(Couplet PRIVATE couplet_Bench couplet_Simulation)
 set_source_files_properties(${plugin_sources} ${entry_sources} PROPERTIES
   COMPILE_OPTIONS "${COUPLET_WARNINGS};-ffp-contract=off")
-couplet_precompile_juce(Couplet)
-foreach(module ${COUPLET_JUCE_MODULES})
-  get_target_property(module_sources juce_${module} INTERFACE_SOURCES)
-  set_source_files_properties(${module_sources} PROPERTIES SKIP_PRECOMPILE_HEADERS ON)
-endforeach()
 
 target_sources(Couplet_Standalone PRIVATE ${CMAKE_CURRENT_LIST_DIR}/Standalone.cpp)
 target_include_directories(Couplet_Standalone PRIVATE ${PROJECT_SOURCE_DIR}/Source)
