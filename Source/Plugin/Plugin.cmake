@@ -48,7 +48,7 @@ endif()
 function(couplet_precompile_juce target)
   target_precompile_headers(${target} PRIVATE <juce_audio_processors/juce_audio_processors.h>)
   # What g++ 12 sees in std::string where there is nothing, and keeps to itself while that is a system's header.
-  target_compile_options(${target} PRIVATE -Wno-array-bounds -Wno-stringop-overflow)
+  target_compile_options(${target} PRIVATE -Wno-array-bounds -Wno-stringop-overflow -Wno-stringop-overread)
 endfunction()
 
 set(COUPLET_SCREENS ${PROJECT_SOURCE_DIR}/Source/Screens)

@@ -9,6 +9,7 @@ Editor::Editor(Processor& p) : juce::AudioProcessorEditor(p), bench(p), view(p, 
 {
     addAndMakeVisible(view);
     view.useReferences(&p);
+    view.connectFit(p);
     // Alone it passes nothing on, so that there is nothing to warn of.
     view.warnOfMonitoring(p.wrapperType != juce::AudioProcessor::wrapperType_Standalone);
     setResizable(true, true);
@@ -39,6 +40,11 @@ void Editor::timerCallback()
     if (shownReference != reference.revision) {
         shownReference = reference.revision;
         view.showReference(reference);
+    }
+    const FitView& fit = bench.fitView();
+    if (shownFit != fit.revision) {
+        shownFit = fit.revision;
+        view.showFit(fit);
     }
     const LiveView& latest = bench.view();
     if (shownRevision == latest.revision)

@@ -25,7 +25,7 @@ private:
 
     Processor& bench;
     MainView view;
-    std::optional<std::uint64_t> shownRevision, shownLibrary, shownReference;
+    std::optional<std::uint64_t> shownRevision, shownLibrary, shownReference, shownFit;
 };
 
 } // namespace couplet

@@ -44,6 +44,16 @@ ReferencePage& MainView::referencePage()
     return stage->referencePage();
 }
 
+void MainView::connectFit(FitControls& fit)
+{
+    stage->connectFit(fit);
+}
+
+void MainView::showFit(const FitView& view)
+{
+    stage->showFit(view);
+}
+
 void MainView::openChooser(bool open)
 {
     stage->openChooser(open);
@@ -61,15 +71,17 @@ void MainView::askAbout(const ProfileQuestion& question)
 
 bool MainView::isInterestedInFileDrag(const juce::StringArray&)
 {
-    return stage->chooserSheet() != nullptr;
+    return stage->chooserSheet() != nullptr || stage->fitPage() != nullptr;
 }
 
 void MainView::filesDropped(const juce::StringArray& files, int, int)
 {
-    openChooser(true);
     std::vector<std::filesystem::path> paths;
     for (const auto& file : files)
         paths.emplace_back(file.toStdString());
+    if (auto* fit = stage->fitPage(); fit != nullptr)
+        return fit->dropped(paths);
+    openChooser(true);
     stage->chooserSheet()->dropped(paths);
 }
 
@@ -130,6 +142,8 @@ bool MainView::keyPressed(const juce::KeyPress& key)
     const bool plain = !key.getModifiers().isAnyModifierKeyDown() || key.getModifiers().isShiftDown();
     if (stage->hasSheet())
         return false;
+    if (auto* fit = stage->fitPage(); fit != nullptr && fit->keyPressed(key))
+        return true;
     if (plain && letter == 'c')
         openChooser(true);
     else if (plain && letter == 'f')

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Plugin/FitView.h"
 #include "Plugin/LibraryView.h"
 #include "Plugin/ReferenceView.h"
 #include "Screens/Look.h"
@@ -10,8 +11,10 @@
 // Purpose: the whole window as a function of a view: header, the five pages, the footer, and the far view over them.
 //          Showing a view that looks the same repaints nothing.
 // Units:   laid out for 1100x720 and down to 760x520; beyond, everything is drawn larger.
-// Keys:    F far view and back, H hold, S the Read page's next view, C the couplers; besides, those of the page.
-// Files:   dragged onto it: couplers go into the library, a response table to the coupler that is selected.
+// Keys:    F far view and back, H hold, S the Read page's next view, C the couplers; before these those of the page, see
+//          ReferencePage and FitPage.
+// Files:   dragged onto it: couplers go into the library, a response table to the coupler that is selected, a table of
+//          readings onto the Fit page.
 // Thread:  message.
 namespace couplet {
 
@@ -30,6 +33,9 @@ public:
     // What the Reference page asks; null: it shows and asks for nothing.
     void useReferences(ReferenceControls*);
     ReferencePage& referencePage();
+    // Without, the Fit page only describes itself. The controls must outlive this window.
+    void connectFit(FitControls&);
+    void showFit(const FitView&);
 
     // The sentence beside the inputs, where the microphone's sound goes on into a host's track.
     void warnOfMonitoring(bool);

@@ -6,6 +6,19 @@
 #include <sstream>
 
 namespace couplet {
+namespace {
+
+// A unit is not parted from its number by the end of a line.
+bool isUnit(const std::string& word)
+{
+    return word.starts_with("%") || word.starts_with("dB") || word.starts_with("Hz");
+}
+bool endsInDigit(const std::string& text)
+{
+    return !text.empty() && text.back() >= '0' && text.back() <= '9';
+}
+
+} // namespace
 
 void Pen::add(const std::string& text, Align align, float left, float baseline, float room, const TextStyle& style)
 {
@@ -38,10 +51,16 @@ std::vector<std::string> Pen::linesOf(const std::string& text, float room, const
     for (std::string word; words >> word;) {
         word = shortened(word, room, style); // a word longer than the room is a name
         const std::string longer = lines.empty() ? word : lines.back() + " " + word;
-        if (!lines.empty() && fonts.width(longer, style) <= room)
+        if (!lines.empty() && fonts.width(longer, style) <= room) {
             lines.back() = longer;
-        else
-            lines.push_back(word);
+            continue;
+        }
+        const auto space = lines.empty() ? std::string::npos : lines.back().rfind(' ');
+        if (space != std::string::npos && isUnit(word) && endsInDigit(lines.back())) {
+            word = lines.back().substr(space + 1) + " " + word;
+            lines.back().resize(space);
+        }
+        lines.push_back(word);
     }
     return lines;
 }

@@ -78,6 +78,21 @@ void Stage::showLibrary(const LibraryView& next)
         resized();
 }
 
+void Stage::connectFit(FitControls& controls)
+{
+    fit = std::make_unique<FitPage>(controls);
+    addChildComponent(*fit);
+    fit->onReference = [this] { setPage(Page::reference); };
+    showPages();
+    resized();
+}
+
+void Stage::showFit(const FitView& next)
+{
+    if (fit != nullptr)
+        fit->show(next);
+}
+
 void Stage::openChooser(bool open)
 {
     if (chooser == nullptr || open == chooserOpen)
@@ -185,7 +200,10 @@ void Stage::showPages()
     read.setVisible(near && page == Page::read);
     reference.setVisible(near && page == Page::reference);
     for (std::size_t i = 0; i < others.size(); ++i)
-        others[i]->setVisible(near && page == static_cast<Page>(i + firstDescribed));
+        others[i]->setVisible(near && page == static_cast<Page>(i + firstDescribed) &&
+                              !(page == Page::fit && fit != nullptr));
+    if (fit != nullptr)
+        fit->setVisible(near && page == Page::fit);
 }
 
 void Stage::resized()
@@ -217,6 +235,11 @@ void Stage::resized()
         other->setMeasures(measures);
         other->setBounds(area);
         other->resized(); // the measures may have changed alone
+    }
+    if (fit != nullptr) {
+        fit->setMeasures(measures);
+        fit->setBounds(area);
+        fit->resized();
     }
     read.resized();
     reference.resized();

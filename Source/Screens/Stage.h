@@ -6,6 +6,7 @@
 #include "Screens/ConflictSheet.h"
 #include "Screens/DescriptionPage.h"
 #include "Screens/FarPicture.h"
+#include "Screens/FitPage.h"
 #include "Screens/Header.h"
 #include "Screens/ReadPage.h"
 #include "Screens/ReferencePage.h"
@@ -45,6 +46,9 @@ public:
     void show(const LiveView&);
     void showLibrary(const LibraryView&);
     void showReference(const ReferenceView&);
+    void connectFit(FitControls&);
+    void showFit(const FitView&);
+    FitPage* fitPage() { return page == Page::fit && fit != nullptr && fit->isVisible() ? fit.get() : nullptr; }
     void setPage(Page);
     void setFarView(bool);
     bool showsFarView() const { return far.isVisible(); }
@@ -78,6 +82,7 @@ private:
     ReadPage read;
     ReferencePage reference;
     std::array<std::unique_ptr<DescriptionPage>, pages - firstDescribed> others;
+    std::unique_ptr<FitPage> fit; // stands in place of its description
     Canvas footer;
     FarView far;
     std::unique_ptr<ChooserSheet> chooser;

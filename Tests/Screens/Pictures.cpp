@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // couplet_pictures OUTDIR [STATE]: every state of the window as PNG files, at its usual size, at its smallest and at
-// twice the usual. Needs no display.
+// twice the usual; fit-all: those of the Fit page. Needs no display.
+#include "FitStates.h"
 #include "IdleControls.h"
+#include "IdleFit.h"
 #include "IdleLibrary.h"
 #include "LibraryStates.h"
 #include "ReferenceStates.h"
@@ -94,6 +96,18 @@ bool referencePictures(const juce::File& folder, const std::string& only)
     return good;
 }
 
+bool fitPictures(const juce::File& folder, const std::string& only)
+{
+    bool good = true;
+    for (const auto& state : fitStates()) {
+        if (!only.empty() && only != state.name && only != "fit-all")
+            continue;
+        IdleFit controls;
+        good = picture(folder, state.name, [&](MainView& w) { show(w, controls, state); }) && good;
+    }
+    return good;
+}
+
 bool allPictures(const juce::File& folder, const std::string& only)
 {
     bool good = true;
@@ -132,6 +146,7 @@ bool allPictures(const juce::File& folder, const std::string& only)
                            w.openNotes(true);
                        }) &&
                good;
+    good = fitPictures(folder, only) && good;
     return libraryPictures(folder, only) && referencePictures(folder, only) && good;
 }
 

@@ -9,18 +9,21 @@ endif()
 set(screens_tests ${CMAKE_CURRENT_LIST_DIR})
 add_library(couplet_screen_states STATIC ${screens_tests}/States.cpp ${screens_tests}/InventedSpectrum.cpp
   ${screens_tests}/LibraryStates.cpp ${screens_tests}/ReferenceScene.cpp ${screens_tests}/ReferenceStates.cpp
-  ${screens_tests}/Workbench.cpp)
+  ${screens_tests}/Workbench.cpp ${screens_tests}/FitStates.cpp ${screens_tests}/FitViews.cpp
+  ${screens_tests}/ShownTexts.cpp)
+# It reads the sketch's table.
+set_source_files_properties(${screens_tests}/FitViews.cpp PROPERTIES
+  COMPILE_DEFINITIONS COUPLET_TESTS_DIR="${CMAKE_CURRENT_SOURCE_DIR}/Tests")
 target_compile_options(couplet_screen_states PRIVATE ${COUPLET_WARNINGS})
 target_link_libraries(couplet_screen_states PUBLIC couplet_Screens PRIVATE couplet_juce_gui_headers)
 couplet_precompile_juce(couplet_screen_states)
 
-add_executable(couplet_pictures ${screens_tests}/Pictures.cpp ${screens_tests}/ShownTexts.cpp)
+add_executable(couplet_pictures ${screens_tests}/Pictures.cpp)
 target_compile_options(couplet_pictures PRIVATE ${COUPLET_WARNINGS})
 target_link_libraries(couplet_pictures PRIVATE couplet_screen_states ${COUPLET_JUCE_GUI})
 
 file(GLOB screens_test_sources CONFIGURE_DEPENDS ${screens_tests}/Test*.cpp)
-add_executable(couplet_screens_tests ${screens_test_sources} ${screens_tests}/ShownTexts.cpp
-  ${screens_tests}/../Library/Scratch.cpp)
+add_executable(couplet_screens_tests ${screens_test_sources} ${screens_tests}/../Library/Scratch.cpp)
 target_compile_options(couplet_screens_tests PRIVATE ${COUPLET_WARNINGS})
 target_include_directories(couplet_screens_tests PRIVATE ${screens_tests}/..)
 target_link_libraries(couplet_screens_tests PRIVATE couplet_screen_states ${COUPLET_JUCE_GUI} Catch2::Catch2)
