@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace couplet {
 namespace {
@@ -162,18 +163,8 @@ void noteResult(Notes& notes, const CorrectionFit& fit)
             "'direct' and 'through' exchanged?");
     else if (fit.correction_dB() > largestLikely_dB)
         notes.emplace_back("the correction is above 6 dB: is a seal open, or the calibrator loose?");
-    if (fit.posterior.peaks_dB.size() > 1) {
-        std::string places;
-        for (std::size_t i = 0; i < fit.posterior.peaks_dB.size(); ++i)
-            places += (i == 0                                   ? ""
-                       : i + 1 == fit.posterior.peaks_dB.size() ? " and "
-                                                                : ", ") +
-                      levelText(fit.posterior.peaks_dB[i]);
-        notes.push_back(
-            fmt::format("the evidence falls apart: what remains has peaks at {} dB, and the mean lies between "
-                        "them; find out which piece is wrong before it is used",
-                        places));
-    }
+    if (auto apart = peaksText(fit); !apart.empty())
+        notes.push_back(std::move(apart));
     if (fit.contradictsItself()) {
         const auto taking = std::count_if(fit.earphones.begin(), fit.earphones.end(),
                                           [](const FittedEarphone& e) { return e.takesPart; });

@@ -68,6 +68,8 @@ std::vector<std::string> deciding(const CorrectionFit& fit)
     return names;
 }
 
+constexpr std::size_t mostNames = 4;
+
 // "the bare adapter and the paper shim read high, and count for little: their readings scatter by 0.45 and 0.20 dB"
 std::string astray(const CorrectionFit& fit, bool high)
 {
@@ -85,6 +87,12 @@ std::string astray(const CorrectionFit& fit, bool high)
     if (names.empty())
         return {};
     const bool one = names.size() == 1;
+    if (names.size() > mostNames) { // a sentence is read in one breath; the table has them all
+        const auto more = names.size() - (mostNames - 1);
+        names.resize(mostNames - 1);
+        names.push_back(fmt::format("{} more", more));
+        scatters.clear();
+    }
     auto text = fmt::format("{} {} {}, and {} for little", listed(names), one ? "reads" : "read", high ? "high" : "low",
                             one ? "counts" : "count");
     if (scatters.size() == names.size())
@@ -211,6 +219,20 @@ std::string raisedText(double high_dB)
     return levelText(roundedUpward(high_dB, 2));
 }
 
+std::string peaksText(const CorrectionFit& fit)
+{
+    const auto& peaks = fit.posterior.peaks_dB;
+    if (peaks.size() < 2)
+        return {};
+    std::vector<std::string> places;
+    for (const double peak : peaks)
+        places.push_back(levelText(peak));
+    return fmt::format(
+        "the evidence falls apart: what remains has peaks at {} dB, and the mean lies between them; find "
+        "out which piece is wrong before it is used",
+        listed(places));
+}
+
 std::string decidingPiece(const CorrectionFit& fit)
 {
     const auto names = deciding(fit);
@@ -230,6 +252,8 @@ FitWords wordsOf(const FitInput& input, const CorrectionFit& fit, std::optional<
                                      raisedText(fit.posterior.all.high_dB));
     else
         words.interval = "How sure that is cannot be said: " + fit.missing.front() + ".";
+    if (auto apart = peaksText(fit); !apart.empty())
+        words.sentences.push_back(capital(apart) + ".");
     for (auto& sentence : {decidingSentence(fit), apartSentence(fit), earphoneSentence(fit)})
         if (!sentence.empty())
             words.sentences.push_back(sentence);

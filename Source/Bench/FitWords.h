@@ -28,6 +28,9 @@ FitWords wordsOf(const FitInput&, const CorrectionFit&, std::optional<double> ce
 // The notes alone.
 std::vector<std::string> notesOf(const FitInput&, const CorrectionFit&);
 
+// "the evidence falls apart: what remains has peaks at ..."; empty where it has one.
+std::string peaksText(const CorrectionFit&);
+
 // The piece of evidence whose absence would move the result most, "the silicone collar" or "earphone P"; empty when
 // none moves it by a quarter of its deviation.
 std::string decidingPiece(const CorrectionFit&);

@@ -137,3 +137,34 @@ TEST_CASE("a correction from a fit carries its U, origin, date, calibrator and f
     CHECK_FALSE(bare.U_dB);
     CHECK_FALSE(bare.includesCalibrator);
 }
+
+TEST_CASE("evidence that falls apart is the first thing that is said")
+{
+    std::string lines = through;
+    for (const char* level : {"117.32", "117.33", "117.31", "117.32"})
+        lines += std::string("direct,sleeve,") + level + "\n";
+    for (const char* level : {"114.32", "114.33", "114.31", "114.32"})
+        lines += std::string("direct,collar,") + level + "\n";
+    const auto input = bench(lines);
+    const auto fit = fitCorrection(input);
+    REQUIRE(fit);
+    REQUIRE(fit->posterior.peaks_dB.size() == 2);
+    const auto words = wordsOf(input, *fit);
+    CHECK(words.sentences.front().starts_with("The evidence falls apart: what remains has peaks at "));
+    CHECK(noted(input, "the evidence falls apart"));
+}
+
+TEST_CASE("a sentence names a few fittings that read astray, and counts the others")
+{
+    std::string lines = through + collar + earphoneP;
+    for (int i = 0; i < 9; ++i)
+        for (const char* level : {"118.0", "119.2", "117.1"})
+            lines += "direct,loose " + std::to_string(i + 1) + "," + level + "\n";
+    const auto input = bench(lines);
+    const auto fit = fitCorrection(input);
+    REQUIRE(fit);
+    const auto words = wordsOf(input, *fit);
+    const auto named = [&](const std::string& text) { return words.sentences.front().find(text) != std::string::npos; };
+    CHECK(named("the loose 1, the loose 2, the loose 3 and 6 more read high"));
+    CHECK_FALSE(named("loose 4"));
+}
