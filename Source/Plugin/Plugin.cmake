@@ -43,8 +43,6 @@ if(NOT TARGET couplet_juce_gui_headers)
 endif()
 
 # JUCE's headers take four fifths of the time that a source of ours takes that includes them: they are read once a target.
-# Not in the plugin's own: its sources are warned about more than JUCE's modules beside them, and a header that was read
-# beforehand wants the same of all.
 function(couplet_precompile_juce target)
   target_precompile_headers(${target} PRIVATE <juce_audio_processors/juce_audio_processors.h>)
   # What g++ 12 sees in std::string where there is nothing, and keeps to itself while that is a system's header.
@@ -67,8 +65,14 @@ endif()
 target_sources(Couplet PRIVATE ${plugin_sources} ${entry_sources})
 target_include_directories(Couplet PRIVATE ${PROJECT_SOURCE_DIR}/Source)
 target_link_libraries(Couplet PRIVATE couplet_Bench couplet_Simulation)
-set_source_files_properties(${plugin_sources} ${entry_sources} PROPERTIES
-  COMPILE_OPTIONS "${COUPLET_WARNINGS};-ffp-contract=off")
+target_compile_options(Couplet PRIVATE ${COUPLET_WARNINGS} -ffp-contract=off)
+couplet_precompile_juce(Couplet)
+# JUCE's modules stand beside them: not ours to be warned about, and each the first to include its headers.
+get_target_property(juce_core_sources juce_core INTERFACE_SOURCES)
+list(GET juce_core_sources 0 juce_core_source)
+get_filename_component(juce_modules ${juce_core_source}/../.. ABSOLUTE)
+file(GLOB module_sources ${juce_modules}/*/*.cpp)
+set_source_files_properties(${module_sources} PROPERTIES COMPILE_OPTIONS -w SKIP_PRECOMPILE_HEADERS ON)
 
 target_sources(Couplet_Standalone PRIVATE ${CMAKE_CURRENT_LIST_DIR}/Standalone.cpp)
 target_include_directories(Couplet_Standalone PRIVATE ${PROJECT_SOURCE_DIR}/Source)

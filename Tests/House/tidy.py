@@ -23,8 +23,7 @@ TOGETHER = 2
 def flags_of(entry):
     """The compiler's flags, without the files and without headers that another compiler has read beforehand."""
     words = shlex.split(entry["command"])
-    while os.path.basename(words[0]) == "ccache":
-        words.pop(0)
+    words = words[max((i for i, word in enumerate(words) if os.path.basename(word) == "ccache"), default=-1) + 1 :]
     kept, skip = [], False
     for i, word in enumerate(words[1:], 1):
         if skip:
