@@ -24,6 +24,8 @@ constexpr double roundOff_s = 1e-6; // what a sum of hops loses in binary
 constexpr double roundOff_dB = 1e-9;
 
 const char* liftText = "Read. Take the tone away, fit anew; the next reading begins by itself.";
+const char* sameSeatingText =
+    "Take the tone away first: this seating is read already. Fit anew, and it begins by itself.";
 const char* readyText = "Gone: fit anew and press home.";
 
 } // namespace
@@ -36,8 +38,8 @@ void FitCapture::start(bool handsFree)
     kept_s = 0.0;
     hopsWithoutTone = 0;
     hopsSinceRestart = tellRestartFor;
-    said.clear();
-    now = FitCaptureState::waiting;
+    said = toGoAway ? sameSeatingText : "";
+    now = toGoAway ? FitCaptureState::lift : FitCaptureState::waiting;
 }
 
 void FitCapture::cancel()
@@ -46,6 +48,19 @@ void FitCapture::cancel()
     complete.reset();
     kept_s = 0.0;
     said.clear();
+}
+
+void FitCapture::giveUp(std::string why)
+{
+    if (now != FitCaptureState::reading)
+        return;
+    amplitudeRead = ratioFrom_dB(recent.summary().level_dBFS.value_or(-1000.0));
+    complete.reset();
+    kept_s = 0.0;
+    hopsAway = hopsWithoutTone = 0;
+    toGoAway = true;
+    said = std::move(why);
+    now = FitCaptureState::lift;
 }
 
 double FitCapture::progress() const
@@ -85,6 +100,8 @@ void FitCapture::add(const Estimate& e)
         watchLifting(e);
         break;
     case FitCaptureState::off:
+        if (toGoAway)
+            watchLifting(e);
         break;
     }
 }
@@ -114,7 +131,9 @@ std::string FitCapture::hindrance(const ToneSummary& tone) const
 void FitCapture::wait(const Estimate& e)
 {
     const ToneSummary tone = recent.summary();
-    const auto why = hindrance(tone);
+    auto why = hindrance(tone);
+    if (why.empty())
+        why = held;
     if (why.empty() && tone.steadiness_dB && tone.stretch_s >= steadyFor_s - roundOff_s)
         return beginAverage(e);
     if (++hopsSinceRestart > tellRestartFor)
@@ -144,6 +163,8 @@ void FitCapture::restart(std::string why)
 
 void FitCapture::read(const Estimate& e)
 {
+    if (!held.empty())
+        return restart(held);
     average.add(e);
     ToneSummary tone = average.newest();
     if (tone.disturbances > 0)
@@ -170,6 +191,8 @@ void FitCapture::keep()
     result = std::exchange(complete, std::nullopt);
     kept_s = 0.0;
     hopsAway = hopsWithoutTone = 0;
+    wasSeatedAnew = std::exchange(awayBetween, false);
+    toGoAway = true;
     now = goesOn ? FitCaptureState::lift : FitCaptureState::off;
     said = goesOn ? liftText : "";
 }
@@ -184,6 +207,10 @@ void FitCapture::watchLifting(const Estimate& e)
     if (hopsAway < goneAfter && hopsWithoutTone < toneLostAfter)
         return;
     recent.restart();
+    toGoAway = false;
+    awayBetween = true;
+    if (now == FitCaptureState::off)
+        return;
     hopsSinceRestart = 0;
     said = readyText;
     now = FitCaptureState::waiting;

@@ -8,10 +8,12 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <utility>
 
 // Purpose: readings for a fit, taken live with both hands full: waits until the tone has been steady for two seconds,
 //          averages two more, and asks for the tone to go away before another reading counts. A knock or a slip begins
-//          anew. It knows nothing of where a reading goes.
+//          anew. It knows nothing of where a reading goes. What was read has to go away before it is read again, even
+//          when the capture was ended and begun anew.
 // Shapes:  one Estimate every 50 ms, in order; while off too, so that a steady tone is known when it is asked for.
 // Units:   dB, s.
 // Source:  two seconds each, 30 dB above the noise, lifted when the tone is 6 dB down: method of this product, no source.
@@ -22,15 +24,21 @@ enum class FitCaptureState {
     off,
     waiting, // armed: for a steady tone
     reading, // the tone is steady, the average runs
-    lift,    // a reading is kept; the tone has to go away before the next counts
+    lift,    // a reading is kept or given up; the tone has to go away before the next counts
 };
 
 class FitCapture
 {
 public:
-    // Begins anew, whatever ran. By hand: one reading, and off.
+    // Begins anew, whatever ran; what was read already has to go away first. By hand: one reading, and off.
     void start(bool handsFree);
     void cancel();
+    // What sounds belongs elsewhere: a reading under way is dropped, and the tone has to go away first.
+    void giveUp(std::string why);
+    // What was read is not on this bench any more.
+    void forgetSeating() { toGoAway = awayBetween = false; }
+    // No average runs while this holds; empty: none does.
+    void hold(std::string why) { held = std::move(why); }
     // How far the level may stray from its mean: a calibrator's within the limit of its class, an earphone's 0.05 dB.
     void allowStraying(double limit_dB) { straying_dB = limit_dB; }
     void add(const Estimate&);
@@ -46,6 +54,8 @@ public:
 
     // A reading that is complete, once.
     std::optional<ToneSummary> taken();
+    // Of the newest reading: the tone was seen to go away between it and the one before.
+    bool seatedAnew() const { return wasSeatedAnew; }
 
 private:
     void wait(const Estimate&);
@@ -60,6 +70,9 @@ private:
 
     FitCaptureState now = FitCaptureState::off;
     bool goesOn = false;
+    bool toGoAway = false; // was read or given up, and still sounds
+    bool awayBetween = false, wasSeatedAnew = false;
+    std::string held;
     double straying_dB = 0.15;
     LiveTone recent{hopsLookedAt};
     std::int64_t lastHop = 0;

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace couplet {
@@ -25,12 +26,13 @@ double together_dB(const Budget& budget)
 // From so many insertions on their scatter is believed.
 constexpr std::size_t insertionsForScatter = 3;
 
-double uOfInsertions(const std::vector<double>& levels_dB, double one_dB)
+double uOfInsertions(const std::vector<double>& levels_dB, double one_dB, bool seatedAnew)
 {
+    const double promised_dB = one_dB / std::sqrt(static_cast<double>(levels_dB.size()));
     const auto repeats = repeatsOf(levels_dB);
-    if (repeats && repeats->count >= insertionsForScatter)
-        return repeats->deviationOfMean();
-    return one_dB / std::sqrt(static_cast<double>(levels_dB.size()));
+    if (!repeats || repeats->count < insertionsForScatter)
+        return promised_dB;
+    return seatedAnew ? repeats->deviationOfMean() : std::max(promised_dB, repeats->deviationOfMean());
 }
 
 } // namespace
@@ -122,7 +124,8 @@ void addInsertion(FitEarphone& e, const EarphoneReading& reading)
     e.level_dB = sum_dB / static_cast<double>(e.insertions_dB.size());
     if (reading.expected_dB)
         e.u_dB = reading.u_dB
-                     ? std::optional(std::hypot(*reading.u_dB, uOfInsertions(e.insertions_dB, reading.u_insertion_dB)))
+                     ? std::optional(std::hypot(
+                           *reading.u_dB, uOfInsertions(e.insertions_dB, reading.u_insertion_dB, reading.seatedAnew)))
                      : std::nullopt;
     if (e.setAside == notReadYet)
         e.setAside.clear();

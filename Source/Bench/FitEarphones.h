@@ -26,6 +26,7 @@ struct EarphoneReading
     std::optional<double> u_dB;         // of all but the insertion and what is shared; absent: a term is not stated
     double u_insertion_dB = 0.0;        // of a single one, assumed or judged
     double u_seating_dB = 0.0;          // of the reference
+    bool seatedAnew = false;            // seen to be taken out since the reading before
 };
 
 // Of the setup's earphone, or of one that is not known. A fault: why it is no reading.
@@ -37,7 +38,9 @@ inline constexpr const char* notReadYet = "not read yet";
 // An earphone as a fit takes it before it was read: what its rating promises for 1 V at its terminals.
 Outcome<FitEarphone> unreadEarphone(const Earphone&);
 
-// Joins the insertions that the earphone's level is the mean of; one that was given whole is replaced.
+// Joins the insertions that the earphone's level is the mean of; one that was given whole is replaced. From three on
+// their scatter is believed, but less than a single one's u promises only when the earphone was seen to be taken out:
+// one seating read several times scatters by nothing.
 void addInsertion(FitEarphone&, const EarphoneReading&);
 
 inline constexpr double insertionsMayDiffer_dB = 2.5;

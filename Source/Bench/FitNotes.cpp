@@ -15,7 +15,6 @@ namespace {
 
 using Notes = std::vector<std::string>;
 
-constexpr double largestLikely_dB = 6.0; // no source
 // Of a frequency that is meant to be the same.
 constexpr double sameFrequency_octaves = 1.0 / 24.0;
 
@@ -103,6 +102,8 @@ void noteGroups(Notes& notes, const FitInput& input, const CorrectionFit& fit)
                                         [&](const FittedGroup& f) { return f.name == group.name; });
         if (found != fit.fittings.end())
             noteReading(notes, group, *found);
+        else if (group.readings.empty())
+            notes.push_back(fmt::format("{} has no reading yet", titleOf(group.name)));
         else
             notes.push_back(fmt::format("every reading of {} is set aside: it says nothing", titleOf(group.name)));
     }
@@ -157,12 +158,8 @@ void noteEarphones(Notes& notes, const FitInput& input, const CorrectionFit& fit
 
 void noteResult(Notes& notes, const CorrectionFit& fit)
 {
-    if (fit.correction_dB() < 0.0)
-        notes.emplace_back(
-            "the correction is negative: a coupler takes away from a calibrator's level, as a rule; were "
-            "'direct' and 'through' exchanged?");
-    else if (fit.correction_dB() > largestLikely_dB)
-        notes.emplace_back("the correction is above 6 dB: is a seal open, or the calibrator loose?");
+    if (auto unlikely = unlikelyText(fit); !unlikely.empty())
+        notes.push_back(std::move(unlikely));
     if (auto apart = peaksText(fit); !apart.empty())
         notes.push_back(std::move(apart));
     if (fit.contradictsItself()) {

@@ -149,6 +149,7 @@ JsonObject jsonOf(const FitSheet& sheet)
                       {"settings", jsonOf(sheet.input.settings)}};
     putIfAny(object, "zero_dB", sheet.zero_dB);
     putIfAny(object, "certified_dB", sheet.certified_dB);
+    putIfAny(object, "noCalibrator", sheet.noCalibrator);
     return object;
 }
 
@@ -168,6 +169,7 @@ FitSheet fitSheetFrom(Fields& fields)
     sheet.input.settings = settingsFrom(fields.objectNeeded("settings"));
     sheet.zero_dB = fields.numberIfAny("zero_dB", expectedLevels_dB);
     sheet.certified_dB = fields.numberIfAny("certified_dB", levels_dB);
+    sheet.noCalibrator = fields.yesIfAny("noCalibrator");
     if (sheet.input.fittings.size() > mostFittings)
         fields.refuse("fittings", fmt::format("are more than {}; take some out", mostFittings));
     if (sheet.input.earphones.size() > mostFitEarphones)

@@ -21,6 +21,7 @@ struct FitSheet
     // for only with one and the same do their differences count.
     std::optional<double> zero_dB;
     std::optional<double> certified_dB; // level of the calibrator chosen
+    bool noCalibrator = false;          // chosen: none, and none is taken up unasked
 
     bool operator==(const FitSheet&) const = default;
     bool isNew() const { return *this == FitSheet{}; }

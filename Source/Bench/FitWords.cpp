@@ -69,6 +69,7 @@ std::vector<std::string> deciding(const CorrectionFit& fit)
 }
 
 constexpr std::size_t mostNames = 4;
+constexpr double largestLikely_dB = 6.0; // no source
 
 // "the bare adapter and the paper shim read high, and count for little: their readings scatter by 0.45 and 0.20 dB"
 std::string astray(const CorrectionFit& fit, bool high)
@@ -219,6 +220,17 @@ std::string raisedText(double high_dB)
     return levelText(roundedUpward(high_dB, 2));
 }
 
+std::string unlikelyText(const CorrectionFit& fit)
+{
+    if (fit.correction_dB() < 0.0)
+        return "the correction is negative: a coupler takes away from a calibrator's level, as a rule; were 'direct' "
+               "and "
+               "'through' exchanged?";
+    if (fit.correction_dB() > largestLikely_dB)
+        return "the correction is above 6 dB: is a seal open, or the calibrator loose?";
+    return {};
+}
+
 std::string peaksText(const CorrectionFit& fit)
 {
     const auto& peaks = fit.posterior.peaks_dB;
@@ -252,8 +264,9 @@ FitWords wordsOf(const FitInput& input, const CorrectionFit& fit, std::optional<
                                      raisedText(fit.posterior.all.high_dB));
     else
         words.interval = "How sure that is cannot be said: " + fit.missing.front() + ".";
-    if (auto apart = peaksText(fit); !apart.empty())
-        words.sentences.push_back(capital(apart) + ".");
+    for (const auto& text : {unlikelyText(fit), peaksText(fit)})
+        if (!text.empty())
+            words.sentences.push_back(capital(text) + (text.ends_with('?') ? "" : "."));
     for (auto& sentence : {decidingSentence(fit), apartSentence(fit), earphoneSentence(fit)})
         if (!sentence.empty())
             words.sentences.push_back(sentence);

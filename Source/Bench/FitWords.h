@@ -28,6 +28,9 @@ FitWords wordsOf(const FitInput&, const CorrectionFit&, std::optional<double> ce
 // The notes alone.
 std::vector<std::string> notesOf(const FitInput&, const CorrectionFit&);
 
+// "the correction is negative: ..."; empty where physics has nothing to say against it.
+std::string unlikelyText(const CorrectionFit&);
+
 // "the evidence falls apart: what remains has peaks at ..."; empty where it has one.
 std::string peaksText(const CorrectionFit&);
 

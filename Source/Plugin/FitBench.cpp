@@ -2,14 +2,11 @@
 #include "Plugin/FitBench.h"
 
 #include "Bench/SimulatedPapers.h"
-#include "Library/Utf8.h"
 #include "Plugin/Sentence.h"
-#include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <numeric>
 #include <utility>
 
@@ -35,7 +32,7 @@ bool isNothing(const FitInput& input)
 
 void FitBench::know(const Folder::Listing& library)
 {
-    calibrators.clear();
+    const auto before = std::exchange(calibrators, {});
     earphones.clear();
     for (const Item& item : library.items) {
         if (const auto* calibrator = std::get_if<Calibrator>(&item))
@@ -43,6 +40,9 @@ void FitBench::know(const Folder::Listing& library)
         if (const auto* earphone = std::get_if<Earphone>(&item); earphone != nullptr && unreadEarphone(*earphone))
             earphones.push_back(*earphone);
     }
+    const auto sameName = [](const Calibrator& a, const Calibrator& b) { return a.name == b.name; };
+    if (!std::equal(before.begin(), before.end(), calibrators.begin(), calibrators.end(), sameName))
+        adoptNewCalibrator();
 }
 
 void FitBench::adopt(const FitSheet& saved)
@@ -53,7 +53,7 @@ void FitBench::adopt(const FitSheet& saved)
     real.sheet = saved;
     real.steps.clear();
     if (!wasSimulated) {
-        target = {};
+        moveTo({});
         sheetChanged();
     }
 }
@@ -62,10 +62,14 @@ void FitBench::adopt(const FitSheet& saved)
 void FitBench::followBench()
 {
     const auto& coupler = live.chosen().coupler;
+    const auto couplerName = coupler ? coupler->name : std::string();
+    if (couplerName != boundCoupler)
+        shown.lastKept_dB.reset();
     if (simulated() != wasSimulated) {
         endCapture("The capture was ended, for the bench was changed.");
+        capture.forgetSeating();
         wasSimulated = simulated();
-        target = {};
+        moveTo({});
         wantedU_dB.reset();
         shown.notice.clear();
         shown.used.clear();
@@ -73,12 +77,19 @@ void FitBench::followBench()
             takeCalibrator(papers().sheet, calibratorOnPaper(demoScenario()));
         sheetChanged();
     }
-    else if (capture.runs() && (coupler ? coupler->name : std::string()) != boundCoupler) {
+    else if (capture.runs() && couplerName != boundCoupler) {
         endCapture("The capture was ended, for another coupler was chosen.");
     }
     else if (capture.runs() && live.chosen().channel != boundChannel) {
         endCapture("The capture was ended, for the microphone's channel was changed.");
     }
+}
+
+void FitBench::beginAction()
+{
+    captureEnded.clear();
+    followBench();
+    shown.notice.clear();
 }
 
 void FitBench::refuse(const std::string& why)
@@ -88,8 +99,7 @@ void FitBench::refuse(const std::string& why)
 
 bool FitBench::change(const std::string& text, const Edit& edit)
 {
-    followBench();
-    shown.notice.clear();
+    beginAction();
     FitSheet next = sheet();
     adoptCalibrator(next);
     if (const auto why = edit(next); !why.empty()) {
@@ -127,8 +137,7 @@ void FitBench::pushStep(Step step)
 
 void FitBench::undo()
 {
-    followBench();
-    shown.notice.clear();
+    beginAction();
     auto& steps = papers().steps;
     if (steps.empty() || keeps)
         return;
@@ -140,9 +149,10 @@ void FitBench::undo()
         out.use(*step.use);
         return;
     }
-    papers().sheet = *step.sheet;
-    if (!isTarget(target))
-        target = {};
+    const auto name = nameOf(target);
+    const auto before = std::exchange(papers().sheet, *step.sheet);
+    shown.lastKept_dB.reset();
+    findTargetAgain(name, before.input);
     sheetChanged();
     if (!wasSimulated)
         out.keepSheet(sheet());
@@ -170,8 +180,7 @@ void FitBench::sheetChanged()
 void FitBench::askWhatIf(std::optional<double> wanted_dB)
 {
     constexpr double most_dB = 100.0;
-    followBench();
-    shown.notice.clear();
+    beginAction();
     if (wanted_dB && !(*wanted_dB > 0.0 && *wanted_dB <= most_dB))
         return refuse("the uncertainty wanted must be above 0 dB; write for example 0.3");
     wantedU_dB = wanted_dB;
@@ -191,74 +200,6 @@ bool FitBench::settle()
         return false;
     answer = newest;
     return true;
-}
-
-// What the Reference page would take: the last reference's, or the only one there is.
-void FitBench::adoptCalibrator(FitSheet& next) const
-{
-    if (!next.input.settings.calibrator.empty())
-        return;
-    const auto& coupler = live.chosen().coupler;
-    const Reference* last = coupler ? coupler->current() : nullptr;
-    auto chosen = last != nullptr ? calibrator(last->calibrator) : std::nullopt;
-    if (!chosen && calibrators.size() == 1 && !wasSimulated)
-        chosen = calibrators.front();
-    if (chosen)
-        takeCalibrator(next, *chosen);
-}
-
-std::optional<Calibrator> FitBench::calibrator(const std::string& name) const
-{
-    if (wasSimulated) {
-        const auto paper = calibratorOnPaper(demoScenario());
-        return name == paper.name ? std::optional(paper) : std::nullopt;
-    }
-    const auto found =
-        std::find_if(calibrators.begin(), calibrators.end(), [&](const Calibrator& c) { return c.name == name; });
-    return found != calibrators.end() ? std::optional(*found) : std::nullopt;
-}
-
-void FitBench::takeCalibrator(FitSheet& next, const Calibrator& chosen) const
-{
-    constexpr double coverage = 2.0; // of a certificate
-    const auto& tone = chosen.nearest(capture.tone().frequency.value_or(Hertz(1000.0)));
-    auto& settings = next.input.settings;
-    settings.calibrator = chosen.name;
-    settings.frequency = tone.frequency;
-    settings.u_calibrator_dB = tone.U_dB ? std::optional(*tone.U_dB / coverage) : std::nullopt;
-    next.certified_dB = tone.level_dB;
-}
-
-void FitBench::chooseCalibrator(const std::string& name)
-{
-    change("calibrator " + inQuotes(name), [&](FitSheet& next) -> std::string {
-        const auto chosen = calibrator(name);
-        if (!chosen)
-            return fmt::format("there is no calibrator {} in the library; choose another", inQuotes(name));
-        takeCalibrator(next, *chosen);
-        return {};
-    });
-}
-
-void FitBench::setBuiltIn(bool builtIn)
-{
-    change(builtIn ? "the microphone is built in" : "the microphone leaves its coupler", [&](FitSheet& next) {
-        next.input.settings.microphoneBuiltIn = builtIn;
-        return std::string();
-    });
-}
-
-void FitBench::setUncertainties(double u_transfer_dB, double u_adapter_dB)
-{
-    constexpr double most_dB = 3.0;
-    const auto usable = [](double u) { return u >= 0.0 && u <= most_dB; };
-    change("the uncertainties", [&](FitSheet& next) -> std::string {
-        if (!usable(u_transfer_dB) || !usable(u_adapter_dB))
-            return fmt::format("an uncertainty must be within 0 to {:g} dB; correct it", most_dB);
-        next.input.settings.u_transfer_dB = u_transfer_dB;
-        next.input.settings.u_adapter_dB = u_adapter_dB;
-        return {};
-    });
 }
 
 } // namespace couplet

@@ -58,7 +58,7 @@ public:
     void addReading(const FitTarget&, double level_dB);
     void changeReading(const FitTarget&, std::size_t reading, double level_dB);
     void setReadingAside(const FitTarget&, std::size_t reading, const std::string& reason);
-    void addEarphone(FitEarphone);
+    void addEarphone(const FitEarphone&);
     void addEarphone(const std::string& nameInLibrary);
     void removeEarphone(std::size_t index);
     void keepEarphoneAside(std::size_t index, bool);
@@ -66,7 +66,7 @@ public:
     void takeTable(Outcome<FitInput>);
     void clear();
     void startCapture(bool handsFree);
-    void stopCapture() { endCapture(""); }
+    void stopCapture();
     void askWhatIf(std::optional<double> wantedU_dB);
     void use();
     void useNone();
@@ -98,11 +98,18 @@ private:
     void sheetChanged();
     void refuse(const std::string& why);
     void followBench();
+    void beginAction(); // of the user: what was said of the one before is no news
     std::optional<Calibrator> calibrator(const std::string& name) const;
+    std::optional<Calibrator> likelyCalibrator() const;
     void adoptCalibrator(FitSheet&) const;
+    void adoptNewCalibrator();
     void takeCalibrator(FitSheet&, const Calibrator&) const;
     FitGroup* groupOf(FitSheet&, const FitTarget&) const;
+    void putEarphone(const FitEarphone&);
     bool isTarget(const FitTarget&) const;
+    void moveTo(const FitTarget&);
+    void followRemoval(const FitTarget& removed);
+    void findTargetAgain(const std::string& name, const FitInput& before);
     std::string nameOf(const FitTarget&) const;
     std::string newFittingName(const FitSheet&) const;
     std::size_t readingsOf(const FitTarget&) const;
@@ -112,6 +119,7 @@ private:
     Setup setupOf(const FitTarget&) const;
     double zeroNow_dB() const;
     double mayStray_dB() const;
+    std::string whyNoEarphoneReading() const;
     std::optional<double> asReading_dB(const ToneSummary&) const;
     std::string whyNotUse() const;
     void showChosen();

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// The part of FitBench that hears: readings captured live, and those that come whole.
+// The part of FitBench that hears: readings captured live, and those of the simulated bench.
 #include "Plugin/FitBench.h"
 
 #include "Bench/SimulatedFit.h"
@@ -14,13 +14,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 namespace couplet {
 namespace {
 
 constexpr double earphoneSteady_dB = 0.05; // as a reading has it (method of this product, no source)
 constexpr double anotherScale_dB = 20.0;   // from all other readings: no coupler takes that away
+
+const char* anotherScaleText = "more than 20 dB away from the others: on another scale?";
 
 // A millionth of a decibel and a thousandth of a hertz are beyond anything heard.
 double rounded(double value, double perUnit)
@@ -104,12 +105,25 @@ std::optional<double> FitBench::asReading_dB(const ToneSummary& tone) const
     return reading ? std::optional(reading->level_dB) : std::nullopt;
 }
 
+// Nothing is begun that could not be kept.
+std::string FitBench::whyNoEarphoneReading() const
+{
+    if (target.kind != FitKind::earphone || !capture.runs())
+        return {};
+    const auto tone = capture.tone();
+    if (!tone.level_dBFS)
+        return {};
+    const auto reading = readEarphone(tone, setupOf(target));
+    return reading ? std::string() : reading.fault().sentence;
+}
+
 void FitBench::add(const Heard& heard)
 {
     if (heard.stream != stream)
         capture.streamBegins();
     stream = heard.stream;
     capture.allowStraying(mayStray_dB());
+    capture.hold(whyNoEarphoneReading());
     capture.add(heard.estimate);
     if (const auto tone = capture.taken())
         keepCaptured(*tone);
@@ -117,14 +131,23 @@ void FitBench::add(const Heard& heard)
 
 void FitBench::startCapture(bool handsFree)
 {
-    followBench();
-    shown.notice.clear();
-    captureEnded.clear();
+    beginAction();
     if (live.captures())
         return refuse("a reference is being taken: end that first, or wait for it");
+    if (!handsFree && capture.handsFree()) { // which goes on
+        if (capture.state() == FitCaptureState::lift)
+            refuse("take the tone away first: the next reading begins by itself");
+        return;
+    }
     capture.start(handsFree);
     boundCoupler = live.chosen().coupler ? live.chosen().coupler->name : "";
     boundChannel = live.chosen().channel;
+}
+
+void FitBench::stopCapture()
+{
+    beginAction();
+    endCapture("");
 }
 
 void FitBench::endCapture(const std::string& notice)
@@ -153,6 +176,7 @@ void FitBench::keepOfMicrophone(const ToneSummary& tone)
 {
     const double level_dB = rounded(*tone.level_dBFS + zeroNow_dB(), 1e6);
     const auto others_dB = meanOf(sheet().input);
+    const bool another = others_dB && std::abs(level_dB - *others_dB) > anotherScale_dB;
     const bool kept = change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
         next.zero_dB = zeroNow_dB();
         FitGroup* group = groupOf(next, target);
@@ -161,24 +185,26 @@ void FitBench::keepOfMicrophone(const ToneSummary& tone)
         FitReading reading{level_dB, {}, secondsNow(), {}, next.input.settings.calibrator};
         if (tone.frequency)
             reading.frequency = Hertz(rounded(tone.frequency->value, 1e3));
+        if (another)
+            reading.setAside = anotherScaleText;
         group->readings.push_back(std::move(reading));
         return {};
     });
     if (!kept)
         return;
     shown.lastKept_dB = level_dB;
-    if (others_dB && std::abs(level_dB - *others_dB) > anotherScale_dB)
-        refuse(
-            fmt::format("this reading is {} dB away from the others: were those written on another scale? Then begin "
-                        "a sheet of its own",
-                        signedLevelText(level_dB - *others_dB)));
+    if (another)
+        refuse(fmt::format("this reading is {} dB away from the others and is set aside: were those written on another "
+                           "scale? Then begin a sheet of its own; else let it count again",
+                           signedLevelText(level_dB - *others_dB)));
 }
 
 void FitBench::keepOfEarphone(const ToneSummary& tone)
 {
-    const auto reading = readEarphone(tone, setupOf(target));
+    auto reading = readEarphone(tone, setupOf(target));
     if (!reading)
         return refuse("the reading was not kept: " + reading.fault().sentence);
+    reading->seatedAnew = capture.seatedAnew();
     const bool kept = change(fmt::format("reading {} dB of {}", levelText(reading->level_dB), inQuotes(nameOf(target))),
                              [&](FitSheet& next) -> std::string {
                                  if (target.index >= next.input.earphones.size())
@@ -200,62 +226,11 @@ void FitBench::keepOfEarphone(const ToneSummary& tone)
                            inQuotes(nameOf(target)), levelText(*high - *low)));
 }
 
-void FitBench::addEarphone(const std::string& nameInLibrary)
-{
-    followBench();
-    std::vector<Earphone> known = earphones;
-    if (wasSimulated) {
-        known.clear();
-        const auto scenario = demoScenario();
-        for (std::size_t i = 0; i < scenario.earphones.size(); ++i)
-            known.push_back(earphoneOnPaper(scenario, i));
-    }
-    const auto found = std::find_if(known.begin(), known.end(), [&](const auto& e) { return e.name == nameInLibrary; });
-    if (found == known.end())
-        return refuse(fmt::format("the library has no earphone {} whose rating states frequency, impedance and "
-                                  "tolerance; complete it there",
-                                  inQuotes(nameInLibrary)));
-    const auto unread = unreadEarphone(*found);
-    if (!unread)
-        return refuse(unread.fault().sentence);
-    addEarphone(*unread);
-}
-
-// The sheet's own settings stay: a table has none.
-void FitBench::takeTable(Outcome<FitInput> table)
-{
-    followBench();
-    if (!table)
-        return refuse(table.fault().sentence);
-    const bool taken = change("a table of readings", [&](FitSheet& next) {
-        auto settings = next.input.settings;
-        next.input = *std::move(table);
-        next.input.settings = std::move(settings);
-        next.zero_dB.reset();
-        return std::string();
-    });
-    if (taken)
-        target = {};
-}
-
-void FitBench::clear()
-{
-    const bool cleared = change("an empty sheet", [&](FitSheet& next) {
-        next.input.fittings.clear();
-        next.input.through.readings.clear();
-        next.input.earphones.clear();
-        next.zero_dB.reset();
-        return std::string();
-    });
-    if (cleared)
-        target = {};
-}
-
 // The readings that were written down lie on a scale on which the bench's own calibrator, which plays through the
 // coupler, reads as those through the coupler do.
 void FitBench::fillFromSimulation()
 {
-    followBench();
+    beginAction();
     if (!wasSimulated)
         return refuse("switch the simulated bench on first: these readings belong to it");
     const auto scenario = demoScenario();
@@ -263,11 +238,12 @@ void FitBench::fillFromSimulation()
         next.input = fitOnPaper(scenario);
         const double tone_dBFS = scenario.calibrator.certified_dBSPL - scenario.correction_dB - scenario.offset_dB;
         next.certified_dB = scenario.calibrator.certified_dBSPL;
+        next.noCalibrator = false;
         next.zero_dB = rounded(*meanOf({{}, next.input.through, {}, {}}) - tone_dBFS, 100.0);
         return std::string();
     });
     if (filled)
-        target = {};
+        moveTo({});
 }
 
 } // namespace couplet

@@ -49,21 +49,12 @@ const char* noSuchReading = "that reading is not there any more";
 const char* noSuchEarphone = "that earphone is not there any more";
 const char* noSuchFitting = "that fitting is not there any more";
 
-} // namespace
-
-bool FitBench::isTarget(const FitTarget& t) const
+std::string markTyped()
 {
-    const auto& input = sheet().input;
-    switch (t.kind) {
-    case FitKind::fitting: // one more than there are is made by its first reading
-        return t.index <= input.fittings.size() && t.index < mostFittings;
-    case FitKind::through:
-        return t.index == 0;
-    case FitKind::earphone:
-        break;
-    }
-    return t.index < input.earphones.size();
+    return fmt::format("'{}' marks an earphone that was not read here: give the reason in other words", notReadYet);
 }
+
+} // namespace
 
 FitGroup* FitBench::groupOf(FitSheet& next, const FitTarget& t) const
 {
@@ -123,7 +114,7 @@ void FitBench::addFitting(const std::string& wanted)
         return {};
     });
     if (added)
-        target = {FitKind::fitting, sheet().input.fittings.size() - 1};
+        moveTo({FitKind::fitting, sheet().input.fittings.size() - 1});
 }
 
 void FitBench::renameFitting(std::size_t index, const std::string& name)
@@ -151,31 +142,8 @@ void FitBench::removeFitting(std::size_t index)
         fittings.erase(fittings.begin() + static_cast<std::ptrdiff_t>(index));
         return {};
     });
-    if (removed && target.kind == FitKind::fitting && target.index > 0 && target.index >= index)
-        --target.index;
-}
-
-void FitBench::chooseTarget(const FitTarget& wanted)
-{
-    followBench();
-    shown.notice.clear();
-    if (!isTarget(wanted))
-        return refuse("there is no such group to read; choose another");
-    target = wanted;
-}
-
-void FitBench::nextTarget()
-{
-    followBench();
-    shown.notice.clear();
-    const auto fittings = sheet().input.fittings.size(), phones = sheet().input.earphones.size();
-    if (target.kind == FitKind::fitting)
-        target = target.index + 1 < fittings ? FitTarget{FitKind::fitting, target.index + 1}
-                                             : FitTarget{FitKind::through, 0};
-    else if (target.kind == FitKind::through)
-        target = phones > 0 ? FitTarget{FitKind::earphone, 0} : FitTarget{};
-    else
-        target = target.index + 1 < phones ? FitTarget{FitKind::earphone, target.index + 1} : FitTarget{};
+    if (removed)
+        followRemoval({FitKind::fitting, index});
 }
 
 void FitBench::addReading(const FitTarget& t, double level_dB)
@@ -231,7 +199,16 @@ void FitBench::setReadingAside(const FitTarget& t, std::size_t reading, const st
     });
 }
 
-void FitBench::addEarphone(FitEarphone e)
+void FitBench::addEarphone(const FitEarphone& e)
+{
+    if (e.setAside == notReadYet) {
+        beginAction();
+        return refuse(markTyped());
+    }
+    putEarphone(e);
+}
+
+void FitBench::putEarphone(const FitEarphone& e)
 {
     change(inQuotes(e.name), [&](FitSheet& next) -> std::string {
         const auto usable = [](const std::optional<double>& u) { return !u || (*u >= 0.0 && *u <= 100.0); };
@@ -264,8 +241,8 @@ void FitBench::removeEarphone(std::size_t index)
             phones.erase(phones.begin() + static_cast<std::ptrdiff_t>(index));
             return {};
         });
-    if (removed && !isTarget(target))
-        target = {};
+    if (removed)
+        followRemoval({FitKind::earphone, index});
 }
 
 void FitBench::keepEarphoneAside(std::size_t index, bool aside)
@@ -285,6 +262,8 @@ void FitBench::setEarphoneAside(std::size_t index, const std::string& reason)
             return noSuchEarphone;
         if (auto fault = reasonFault(reason); !fault.empty())
             return fault;
+        if (reason == notReadYet)
+            return markTyped();
         auto& e = next.input.earphones[index];
         if (e.setAside == notReadYet)
             return fmt::format("{} was not read yet: capture it, or type its level", inQuotes(e.name));

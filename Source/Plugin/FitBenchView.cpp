@@ -75,12 +75,14 @@ void FitBench::showChosen()
         for (const Earphone& each : earphones)
             shown.earphones.push_back(each.name);
     }
-    auto withCalibrator = FitSheet{};
-    withCalibrator.input.settings.calibrator = sheet().input.settings.calibrator;
-    withCalibrator.certified_dB = sheet().certified_dB;
-    adoptCalibrator(withCalibrator);
-    shown.calibrator = withCalibrator.input.settings.calibrator;
-    shown.certified_dB = withCalibrator.certified_dB;
+    shown.calibrator = sheet().input.settings.calibrator;
+    shown.certified_dB = sheet().certified_dB;
+    if (!sheet().isNew())
+        return;
+    FitSheet begun; // as its first change finds it
+    adoptCalibrator(begun);
+    shown.calibrator = begun.input.settings.calibrator;
+    shown.certified_dB = begun.certified_dB;
 }
 
 void FitBench::showFit()
@@ -160,9 +162,8 @@ std::string FitBench::whyNotUse() const
 
 void FitBench::use()
 {
-    followBench();
+    beginAction();
     settle();
-    shown.notice.clear();
     if (const auto why = whyNotUse(); !why.empty())
         return refuse(why);
     FitUse wanted;
@@ -176,8 +177,7 @@ void FitBench::use()
 
 void FitBench::useNone()
 {
-    followBench();
-    shown.notice.clear();
+    beginAction();
     const auto& coupler = live.chosen().coupler;
     if (!coupler || !coupler->correction)
         return refuse("there is no correction to take away");

@@ -53,8 +53,6 @@ std::vector<std::string> choosing(const CorrectionFit& fit)
 // What the session is to have: as the library has it after the same request.
 CorrectionInForce wanted(const FitUse& use)
 {
-    if (use.sessionBefore)
-        return *use.sessionBefore;
     return {use.correction, use.fit != nullptr ? choosing(*use.fit) : std::vector<std::string>{}};
 }
 
@@ -170,8 +168,27 @@ FitUsed usedInLibrary(const Folder& folder, const FitUse& use, const std::option
 
 void useInSession(Session& session, FitUsed& used)
 {
-    used.sessionBefore = inForce(session, used.asked.coupler);
-    putInForce(session, used.asked.coupler, wanted(used.asked));
+    const auto& asked = used.asked;
+    used.sessionBefore = inForce(session, asked.coupler);
+    if (!asked.sessionBefore)
+        return putInForce(session, asked.coupler, wanted(asked));
+    bool another = false;
+    for (auto& coupler : session.couplers) {
+        if (!coupler || coupler->name != asked.coupler)
+            continue;
+        if (coupler->correction == asked.usedSince)
+            coupler->correction = asked.sessionBefore->correction;
+        else
+            another = true;
+    }
+    if (another) {
+        used.notes.push_back(
+            fmt::format("{} of this session has another correction by now, which stays", inQuotes(asked.coupler)));
+        return;
+    }
+    for (auto& earphone : session.earphones)
+        if (earphone)
+            mark(*earphone, asked.coupler, asked.sessionBefore->earphones);
 }
 
 } // namespace couplet

@@ -56,7 +56,7 @@ struct FitUsed
 
 // The library's part. `inSession`: the session's copy, for a library that has none.
 FitUsed usedInLibrary(const Folder&, const FitUse&, const std::optional<Coupler>& inSession);
-// The session's part, after the library's went well.
+// The session's part, after the library's went well. What was used is taken back only where it still is.
 void useInSession(Session&, FitUsed&);
 
 } // namespace couplet

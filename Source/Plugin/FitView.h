@@ -95,7 +95,7 @@ class FitControls
 {
 public:
     virtual ~FitControls() = default;
-    virtual void chooseFitCalibrator(const std::string& name) = 0;
+    virtual void chooseFitCalibrator(const std::string& name) = 0;                   // empty: none, until asked for
     virtual void setMicrophoneBuiltIn(bool) = 0;                                     // false: it leaves its coupler
     virtual void setFitUncertainties(double u_transfer_dB, double u_adapter_dB) = 0; // 0 to 3 dB each
 
@@ -122,8 +122,8 @@ public:
     virtual void pasteFitTable(const std::string& text) = 0;     // likewise
     virtual void clearFit() = 0;                                 // likewise
 
-    virtual void captureFitReadings(bool on) = 0;                 // hands-free
-    virtual void takeFitReading() = 0;                            // one, now: as soon as the tone is steady
+    virtual void captureFitReadings(bool on) = 0; // hands-free
+    virtual void takeFitReading() = 0;            // one, now: as soon as the tone is steady; hands-free goes on
     virtual void askWhatIf(std::optional<double> wantedU_dB) = 0; // absent: no more
     virtual void useCorrection() = 0;
     virtual void useNoCorrection() = 0;       // of a microphone that goes bare into the calibrator

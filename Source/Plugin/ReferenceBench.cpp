@@ -3,21 +3,9 @@
 
 #include "Bench/SimulatedPapers.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 namespace couplet {
-namespace {
-
-// All but whether it is set aside, as the library knows a reference again.
-bool isSame(const Reference& a, Reference b)
-{
-    b.setAside = a.setAside;
-    return a == b;
-}
-
-} // namespace
 
 void ReferenceBench::know(std::vector<Calibrator> known)
 {
@@ -71,7 +59,7 @@ std::optional<ReferenceSetup> ReferenceBench::setupNow(std::string& why) const
     setup.pressure = pressure;
     setup.channel = live.chosen().channel;
     setup.now = timeNow();
-    setup.source = simulated() ? "simulated bench" : "live";
+    setup.source = simulated() ? simulatedSource : "live";
     if (secondLevel && secondLevelOf == chosen->name)
         setup.secondLevel = secondLevel;
     return setup;
@@ -99,15 +87,16 @@ void ReferenceBench::setSeatings(int count)
 void ReferenceBench::start(CaptureKind kind, bool handsFree)
 {
     refusal.clear();
-    lastCheck.reset();
-    justKept.reset();
-    keptOutcome.reset();
+    forgetResults();
+    place = placeNow();
     shown.storeNotice.clear();
     auto setup = setupNow(refusal);
     if (!setup) {
+        endIsPast = !captures();
         capture.cancel();
         return;
     }
+    endIsPast = false;
     if (kind == CaptureKind::secondLevel) {
         setup->secondLevel.reset();
         setup->level_dB.reset();
@@ -132,70 +121,10 @@ void ReferenceBench::cancel()
 
 void ReferenceBench::finish()
 {
+    if (!captures())
+        return;
     capture.finish();
     settle();
-}
-
-void ReferenceBench::undo()
-{
-    if (captures()) {
-        capture.undoSeating();
-        return;
-    }
-    const Coupler* c = coupler();
-    if (!justKept || c == nullptr || c->name != keptFor)
-        return;
-    changeOne(*justKept, "undone");
-    justKept.reset();
-    keptOutcome.reset();
-    refusal = "The reference just taken was set aside; the one before is in force again.";
-}
-
-void ReferenceBench::setAside(std::size_t index, const std::string& reason)
-{
-    const Coupler* c = coupler();
-    if (c == nullptr || captures())
-        return;
-    Coupler tried = *c;
-    if (const auto done = couplet::setAside(tried, index, reason); !done) {
-        refusal = done.fault().sentence;
-        return;
-    }
-    refusal.clear();
-    changeOne(c->references[index], reason);
-}
-
-// By what it is and not by its place, which is another in each copy of the history.
-void ReferenceBench::changeOne(const Reference& one, const std::string& reason)
-{
-    change([one, reason](Coupler& kept) -> Outcome<Done> {
-        const auto found = std::find_if(kept.references.begin(), kept.references.end(),
-                                        [&](const Reference& r) { return isSame(r, one); });
-        if (found != kept.references.end()) {
-            found->setAside = reason;
-            return Done{};
-        }
-        kept.references.push_back(one); // a copy that lacks it gets it, as it is now
-        kept.references.back().setAside = reason;
-        return Done{};
-    });
-}
-
-void ReferenceBench::setJudged(const JudgedTerms& judged)
-{
-    change([judged](Coupler& kept) -> Outcome<Done> {
-        kept.judged = judged;
-        return Done{};
-    });
-}
-
-void ReferenceBench::change(const Change& wanted)
-{
-    const Coupler* c = coupler();
-    if (c == nullptr)
-        return;
-    const auto done = store(c->name, simulated(), wanted);
-    shown.storeNotice = done ? std::string() : done.fault().sentence;
 }
 
 void ReferenceBench::add(const Heard& heard)
@@ -204,49 +133,6 @@ void ReferenceBench::add(const Heard& heard)
         capture.streamBegins();
     stream = heard.stream;
     capture.add(heard.estimate);
-}
-
-void ReferenceBench::endIfBenchChanged()
-{
-    if (!captures())
-        return;
-    if (simulated() == boundSimulated && live.chosenSettings().audio.microphone == boundChannel)
-        return;
-    if (simulated() && boundSimulated) // its own channel stands for the microphone's
-        return;
-    cancel();
-    refusal = "The capture was ended, for the bench or the microphone's channel was changed: nothing was kept.";
-}
-
-void ReferenceBench::settle()
-{
-    endIfBenchChanged();
-    if (settled || captures())
-        return;
-    settled = true;
-    if (capture.check())
-        lastCheck = capture.check();
-    if (capture.secondLevel()) {
-        secondLevel = capture.secondLevel();
-        secondLevelOf = capture.setup().calibrator.name;
-    }
-    if (capture.state() == CaptureState::done && capture.outcome())
-        keepReference();
-}
-
-void ReferenceBench::keepReference()
-{
-    ReferenceSetup setup = capture.setup();
-    setup.now = timeNow();
-    keptOutcome = capture.outcome();
-    justKept = keptOutcome->kept(setup);
-    keptFor = setup.coupler.name;
-    secondLevel.reset(); // it was heard for this one
-    const auto done = store(keptFor, boundSimulated, [kept = *justKept](Coupler& coupler) -> Outcome<Done> {
-        coupler.references.push_back(kept);
-        return Done{};
-    });
-    shown.storeNotice = done ? std::string() : done.fault().sentence;
 }
 
 } // namespace couplet

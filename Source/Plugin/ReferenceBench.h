@@ -11,7 +11,8 @@
 
 // Purpose: takes references on the message thread from the microphone's estimates, for the coupler that the live bench
 //          has chosen, and has them kept. From start to end the coupler stands; a bench that is switched between real
-//          and simulated, or to another channel, ends the capture.
+//          and simulated, or to another channel, ends the capture. What it came to is told for as long as that coupler
+//          and bench are chosen and the reference concerned is in force.
 // Units:   as ReferenceView.
 // Errors:  one sentence each, in the view.
 // Thread:  message.
@@ -46,14 +47,31 @@ public:
     void setAside(std::size_t index, const std::string& reason);
 
 private:
+    // What the results that are told belong to.
+    struct Place
+    {
+        std::string coupler; // empty: none
+        bool simulated = false;
+        int channel = 1;
+
+        bool operator==(const Place&) const = default;
+    };
+    static constexpr const char* simulatedSource = "simulated bench";
+
     const Coupler* coupler() const;
     bool simulated() const;
     std::optional<Calibrator> calibrator() const;
     std::optional<ReferenceSetup> setupNow(std::string& why) const;
     void change(const Change&);
+    static void giveReason(Coupler&, const Reference&, const std::string& reason);
     void changeOne(const Reference&, const std::string& reason);
     void keepReference();
     void endIfBenchChanged();
+    Place placeNow() const;
+    bool keptHere() const; // the reference just taken, on what is chosen now
+    void forgetResults();
+    void forgetUntrueOf(const Coupler&);
+    void forgetWhatPassed();
     std::optional<ReferenceOutcome> outcomeNow(std::string& why) const;
     void showChosen();
     void showSum(const std::optional<ReferenceOutcome>& outcome);
@@ -73,11 +91,14 @@ private:
 
     bool boundSimulated = false;
     int boundChannel = 1;
-    bool settled = true; // what the capture ended with was dealt with
+    bool settled = true;    // what the capture ended with was dealt with
+    bool endIsPast = false; // what the capture ended with is not told any more
+    std::optional<Place> place;
     std::string refusal; // of what was asked for last
     std::optional<ToneSummary> secondLevel;
     std::string secondLevelOf; // calibrator
     std::optional<QuickCheck> lastCheck;
+    std::optional<Reference> checkedAgainst;
     std::optional<Reference> justKept;
     std::string keptFor; // coupler
     std::optional<ReferenceOutcome> keptOutcome;

@@ -102,7 +102,7 @@ void ReferenceBench::showSum(const std::optional<ReferenceOutcome>& outcome)
 {
     const Coupler* c = coupler();
     const Reference* current = c != nullptr ? c->current() : nullptr;
-    const bool keptNow = keptOutcome && c != nullptr && c->name == keptFor;
+    const bool keptNow = keptOutcome && keptHere();
     const auto& from = keptNow ? keptOutcome : outcome;
     shown.sumIsLive = !keptNow && from && from->offset;
     std::vector<Addend> addends;
@@ -152,7 +152,7 @@ void ReferenceBench::showTone(const std::optional<ReferenceOutcome>& outcome)
 
 void ReferenceBench::showCapture()
 {
-    shown.state = capture.state();
+    shown.state = endIsPast ? CaptureState::idle : capture.state();
     shown.kind = capture.wish().kind;
     shown.handsFree = capture.wish().handsFree;
     shown.seatingsKept = capture.seatingsKept();
@@ -166,12 +166,14 @@ void ReferenceBench::showCapture()
                                          shown.seatingsWanted, capture.kept_s(), needed_s);
     else if (captures())
         shown.progressText = fmt::format("{:.1f} of {:g} s heard", capture.kept_s(), needed_s);
-    shown.notice = refusal.empty() ? capture.notice() : refusal;
+    shown.notice = refusal;
+    if (refusal.empty() && !endIsPast)
+        shown.notice = capture.notice();
     std::string why;
     shown.canTake = !captures() && setupNow(why).has_value();
     shown.canCancel = captures();
     shown.canFinish = captures() && shown.seatingsKept > 0;
-    shown.canUndo = captures() ? shown.seatingsKept > 0 : justKept && shown.coupler == keptFor;
+    shown.canUndo = captures() ? shown.seatingsKept > 0 : keptHere();
     shown.check = lastCheck;
     shown.secondLevel_dBFS = secondLevel ? secondLevel->level_dBFS : std::nullopt;
     shown.notes = keptOutcome ? keptOutcome->notes : std::vector<std::string>{};

@@ -112,6 +112,12 @@ void FitPage::choose(Beside next)
     resized();
 }
 
+void FitPage::endCapture()
+{
+    if (view.capture != FitCaptureState::off)
+        controls.captureFitReadings(false);
+}
+
 void FitPage::openWhy(bool open)
 {
     choose(open ? Beside::why : Beside::evidence);

@@ -29,6 +29,7 @@ public:
 
     void show(const FitView&);
     void setMeasures(const Measures& m) { measures = m; }
+    void endCapture(); // if one runs
     void openWhy(bool);
     void openWhatIf(bool);
     void dropped(const std::vector<std::filesystem::path>&);

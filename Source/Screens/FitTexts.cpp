@@ -35,9 +35,19 @@ void addBare(FitSummary& summary, const FitView& view)
     summary.sentences.push_back(view.words.interval);
 }
 
+// What is left to prove the correction with.
+std::string proofNote(const std::vector<FittedEarphone>& earphones)
+{
+    const auto has = [&](auto&& which) { return std::any_of(earphones.begin(), earphones.end(), which); };
+    if (has([](const FittedEarphone& e) { return e.keptAside; }))
+        return "An earphone is kept aside: on the Earphones page it can prove the correction.";
+    if (has([](const FittedEarphone& e) { return e.takesPart; }))
+        return "An earphone that chose the correction cannot also prove it: keep one aside for the Earphones page.";
+    return "No earphone takes part: the fittings alone choose.";
+}
+
 void addNote(FitSummary& summary, const FitView& view)
 {
-    const auto takesPart = [](const FittedEarphone& e) { return e.takesPart; };
     if (!view.notice.empty()) {
         summary.note = sentence(view.notice);
         summary.attention = true;
@@ -54,12 +64,8 @@ void addNote(FitSummary& summary, const FitView& view)
             summary.note = "The coupler holds a correction: a reference would have it taken off.";
         summary.attention = view.canUseNone;
     }
-    else if (view.fit && std::any_of(view.fit->earphones.begin(), view.fit->earphones.end(), takesPart)) {
-        summary.note = "An earphone that chose the correction cannot also prove it: keep one aside for the Earphones "
-                       "page.";
-    }
     else if (view.fit) {
-        summary.note = "No earphone takes part: each of them can prove the correction.";
+        summary.note = proofNote(view.fit->earphones);
     }
 }
 

@@ -170,8 +170,11 @@ void Stage::openByTab(Page next)
         reference.focusTake();
 }
 
+// Hands-free, a page that nobody sees would go on writing readings down.
 void Stage::setPage(Page next)
 {
+    if (page == Page::fit && next != Page::fit && fit != nullptr)
+        fit->endCapture();
     page = next;
     header.setPage(page);
     showPages();

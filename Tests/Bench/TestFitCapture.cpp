@@ -230,3 +230,66 @@ TEST_CASE("audio that begins anew restarts a reading and lifts nothing")
     CHECK_FALSE(bench.capture.runs());
     CHECK(bench.capture.notice().empty());
 }
+
+TEST_CASE("what was read has to go away before it is read again, though the capture was begun anew")
+{
+    Bench bench;
+    REQUIRE(bench.live.seat());
+    const bool handsFree = GENERATE(false, true);
+    bench.capture.start(handsFree);
+    CHECK(bench.playUntil(handsFree ? FitCaptureState::lift : FitCaptureState::off, 8.0));
+    CHECK_FALSE(bench.capture.seatedAnew());
+    bench.capture.cancel();
+    bench.capture.start(false);
+    CHECK(bench.capture.state() == FitCaptureState::lift);
+    CHECK_THAT(bench.capture.notice(), Catch::Contains("this seating is read already"));
+    bench.live.play(8.0);
+    CHECK(bench.kept.size() == 1);
+    bench.capture.cancel();
+    bench.lift(); // while nothing listens
+    bench.capture.start(false);
+    CHECK(bench.capture.state() == FitCaptureState::waiting);
+    REQUIRE(bench.live.seat());
+    CHECK(bench.playUntil(FitCaptureState::off, 8.0));
+    CHECK(bench.kept.size() == 2);
+    CHECK(bench.capture.seatedAnew());
+    bench.capture.forgetSeating();
+    bench.capture.start(false);
+    CHECK(bench.capture.state() == FitCaptureState::waiting);
+}
+
+TEST_CASE("a reading that is given up is not kept, and the tone has to go away first")
+{
+    Bench bench;
+    bench.capture.start(true);
+    bench.capture.giveUp("No reading runs.");
+    CHECK(bench.capture.state() == FitCaptureState::waiting);
+    REQUIRE(bench.live.seat());
+    CHECK(bench.playUntil(FitCaptureState::reading, 6.0));
+    bench.capture.giveUp("It belongs elsewhere.");
+    CHECK(bench.capture.state() == FitCaptureState::lift);
+    CHECK(bench.capture.notice() == "It belongs elsewhere.");
+    bench.live.play(8.0);
+    CHECK(bench.kept.empty());
+    bench.lift();
+    REQUIRE(bench.live.seat());
+    CHECK(bench.playUntil(FitCaptureState::lift, 8.0));
+    CHECK(bench.kept.size() == 1);
+}
+
+TEST_CASE("no average begins or ends while something holds it")
+{
+    Bench bench;
+    bench.capture.hold("There is no drive.");
+    bench.capture.start(true);
+    REQUIRE(bench.live.seat());
+    bench.live.play(8.0, {}, [&] { return bench.capture.state() != FitCaptureState::waiting; });
+    CHECK(bench.capture.state() == FitCaptureState::waiting);
+    CHECK(bench.capture.notice() == "There is no drive.");
+    bench.capture.hold("");
+    CHECK(bench.playUntil(FitCaptureState::reading, 6.0));
+    bench.capture.hold("There is no drive.");
+    bench.live.play(0.2);
+    CHECK(bench.capture.state() == FitCaptureState::waiting);
+    CHECK(bench.kept.empty());
+}

@@ -28,6 +28,7 @@ FitSheet fullSheet()
     sheet.input.settings.microphoneBuiltIn = false;
     sheet.zero_dB = 123.33;
     sheet.certified_dB = 114.02;
+    sheet.noCalibrator = true;
     return sheet;
 }
 
@@ -184,6 +185,19 @@ TEST_CASE("insertions of an earphone become their mean, whatever drove each")
     CHECK(e.says_dB() == Approx((1.4 + 1.6 + 1.7) / 3.0));
     // The three scatter by 0.153 dB.
     CHECK(*e.u_dB == Approx(std::hypot(0.06, std::sqrt(0.07 / 3.0) / std::sqrt(3.0))).margin(1e-6));
+}
+
+TEST_CASE("one seating of an earphone read three times is held for no surer than three insertions")
+{
+    auto e = *unreadEarphone(earphoneOnPaper(demoScenario(), 0));
+    EarphoneReading reading{96.0, 94.6, 0.8, 0.06, 0.11, 0.05};
+    for (int n = 0; n < 3; ++n)
+        addInsertion(e, reading);
+    CHECK(*e.u_dB == Approx(std::hypot(0.06, 0.11 / std::sqrt(3.0))));
+    reading.seatedAnew = true;
+    reading.level_dB = 96.02;
+    addInsertion(e, reading);
+    CHECK(*e.u_dB == Approx(std::hypot(0.06, 0.01 / std::sqrt(4.0))).margin(1e-6));
 }
 
 TEST_CASE("an earphone whose rating is not complete chooses no correction")

@@ -168,3 +168,24 @@ TEST_CASE("a sentence names a few fittings that read astray, and counts the othe
     CHECK(named("the loose 1, the loose 2, the loose 3 and 6 more read high"));
     CHECK_FALSE(named("loose 4"));
 }
+
+TEST_CASE("a correction that physics speaks against says so before anything else")
+{
+    const auto exchanged = bench("direct,collar,112.0\ndirect,collar,112.1\nthrough,,113.3\nthrough,,113.4\n");
+    const auto negative = fitCorrection(exchanged);
+    REQUIRE(negative);
+    CHECK(wordsOf(exchanged, *negative).sentences.front().starts_with("The correction is negative"));
+    const auto open = bench("direct,collar,122.0\ndirect,collar,122.1\nthrough,,113.3\nthrough,,113.4\n");
+    const auto large = fitCorrection(open);
+    REQUIRE(large);
+    CHECK(wordsOf(open, *large).sentences.front() ==
+          "The correction is above 6 dB: is a seal open, or the calibrator loose?");
+}
+
+TEST_CASE("a fitting without readings is not said to have them set aside")
+{
+    auto input = bench(collar + through);
+    input.fittings.push_back({"new one", {}});
+    CHECK(noted(input, "has no reading yet"));
+    CHECK_FALSE(noted(input, "is set aside"));
+}

@@ -83,8 +83,8 @@ TEST_CASE("an earphone is captured with its drive and says what the sketch has i
     t.put(OnCoupler::What::earphone, 0);
     t.play(2.0);
     CHECK_THAT(t.view().captureNotice, Catch::Contains("not known without its drive"));
-    t.play(4.0);
-    CHECK_THAT(t.view().notice, Catch::Contains("The reading was not kept"));
+    CHECK_FALSE(t.play(6.0, {}, [&] { return t.processor.fitView().capture != FitCaptureState::waiting; }));
+    CHECK_THAT(t.view().captureNotice, Catch::Contains("not known without its drive"));
     CHECK(t.view().kept == 0);
     t.put(OnCoupler::What::nothing);
     t.play(1.5);
@@ -142,10 +142,16 @@ TEST_CASE("one reading by hand is one, and a reading on another scale is pointed
     t.processor.takeFitReading();
     REQUIRE(t.until(FitCaptureState::off, 6.0));
     CHECK(t.view().input.through.readings.size() == 4);
-    CHECK_THAT(t.view().notice, Catch::Contains("written on another scale"));
+    CHECK_THAT(t.view().notice, Catch::Contains("written on another scale") && Catch::Contains("is set aside"));
+    CHECK_THAT(t.view().input.through.readings.back().setAside, Catch::Contains("on another scale"));
     t.play(6.0);
     CHECK(t.view().kept == 1);
     CHECK(t.view().undoText == "Undo: reading \u22129.31 dB");
+    REQUIRE(t.fitted());
+    CHECK(t.view().fit->through->count == 3);
+    t.processor.setFitReadingAside({FitKind::through, 0}, 3, "");
+    REQUIRE(t.fitted());
+    CHECK(t.view().fit->through->count == 4);
 }
 
 TEST_CASE("another coupler, channel or bench, and a reference, end a capture with their sentence")

@@ -100,9 +100,29 @@ TEST_CASE("an earphone is added from the library or whole, typed, kept aside, se
     CHECK(t.view().input.earphones[0].setAside == "its tip was torn");
     t.processor.chooseFitTarget({FitKind::earphone, 1});
     t.processor.removeFitEarphone(1);
-    CHECK(t.view().target == FitTarget{});
+    CHECK(t.view().target == FitTarget{FitKind::earphone, 0});
     CHECK(t.view().input.earphones.size() == 1);
     CHECK(t.view().undoText == "Undo: removal of 'E'");
+}
+
+TEST_CASE("the mark of an earphone that was not read is no reason of the user's")
+{
+    FitRig t;
+    t.processor.addFitEarphone(FitEarphone{"E", 95.2, 94.0, 1.0, 0.12, false, {}, {}});
+    const auto before = t.view().input;
+    const auto refused = [&] {
+        CHECK(t.view().input == before);
+        return t.view().notice;
+    };
+    t.processor.setFitEarphoneAside(0, notReadYet);
+    CHECK_THAT(refused(), Catch::Contains("in other words"));
+    t.processor.addFitEarphone(FitEarphone{"F", 95.2, 94.0, 1.0, 0.12, false, notReadYet, {}});
+    CHECK_THAT(refused(), Catch::Contains("in other words"));
+    t.processor.pasteFitTable(
+        "kind,name,level_db,expected_db,tolerance_db,set_aside\nearphone,F,95,94,1,not read yet\n");
+    CHECK_THAT(refused(), Catch::Contains("'F' is set aside as 'not read yet'"));
+    t.processor.setFitEarphoneAside(0, "not read with care");
+    CHECK(t.view().input.earphones[0].setAside == "not read with care");
 }
 
 TEST_CASE("the next group is one step away, round and round")

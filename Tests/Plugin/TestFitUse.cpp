@@ -87,6 +87,23 @@ TEST_CASE("a correction used in place of another is undone to that one, unless a
     CHECK(t.view().input.fittings.empty());
 }
 
+TEST_CASE("undoing a use leaves a correction alone that the session was given since")
+{
+    FitRig t;
+    t.fill(collarTable);
+    t.processor.useCorrection();
+    REQUIRE(used(t));
+    auto other = *t.processor.sessionNow().couplers[1];
+    other.correction->value_dB = 1.5;
+    t.processor.putInSlot(1, std::optional(other));
+    t.rig.settle();
+    t.processor.undoFit();
+    REQUIRE(t.wait([](const FitView& v) { return v.used.find("again.") != std::string::npos; }));
+    CHECK_FALSE(t.inLibrary().correction);
+    CHECK(inSession(t) == other.correction);
+    CHECK_THAT(t.view().used, Catch::Contains("of this session has another correction by now, which stays"));
+}
+
 TEST_CASE("a reference from before the correction is named when it is used")
 {
     const auto coupler = withReference(FitLibrary::uncorrected());

@@ -57,13 +57,36 @@ TEST_CASE("the sketch's fit shows its table, its plot and its words")
           "what remains",
           "Take 1.36 dB off this calibrator: its 114.02 dB stands for 112.66 dB at the coupler microphone.",
           "Between 0.95 and 1.86 dB (95 %). The silicone collar decides;",
-          "keep one aside for the Earphones page",
+          "An earphone is kept aside: on the Earphones page it can prove the correction.",
           "Use 1.36 dB in this coupler",
           "why?",
           "what would more readings do?",
           "in the coupler now: 1.21 ±0.60 dB",
           "Press the adapter home, wait two seconds, then read."})
         CHECK(w.shows(text));
+}
+
+TEST_CASE("what can prove the correction is said as it is")
+{
+    auto view = sketchedFit();
+    for (auto& earphone : view.fit->earphones)
+        earphone.keptAside = false;
+    CHECK(Window(view).shows("keep one aside for the Earphones page"));
+    for (auto& earphone : view.fit->earphones)
+        earphone.takesPart = false;
+    CHECK(Window(view).shows("No earphone takes part: the fittings alone choose."));
+}
+
+TEST_CASE("a capture ends when the page is left: unseen it would go on writing")
+{
+    Window w(fitNamed("fit-capturing"));
+    w.view.openPage(2);
+    CHECK(w.fit.asked.empty());
+    w.view.openPage(0);
+    CHECK(w.fit.asked == couplet::tests::Asked{"no capture"});
+    Window idle(sketchedFit());
+    idle.view.openPage(0);
+    CHECK(idle.fit.asked.empty());
 }
 
 TEST_CASE("what is missing or refused is said in words")
