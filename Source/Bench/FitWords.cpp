@@ -237,6 +237,7 @@ std::string peaksText(const CorrectionFit& fit)
     if (peaks.size() < 2)
         return {};
     std::vector<std::string> places;
+    places.reserve(peaks.size());
     for (const double peak : peaks)
         places.push_back(levelText(peak));
     return fmt::format(
