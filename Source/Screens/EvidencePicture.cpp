@@ -140,8 +140,12 @@ private:
         constexpr float dash = 5.0f, gap = 3.0f, width = 1.4f;
         const float x = plot.x(fit.correction_dB());
         juce::Path path;
-        for (float y = plot.area.getY(); y < plot.base; y += dash + gap)
+        const float top = plot.area.getY();
+        const int dashes = static_cast<int>(std::ceil((plot.base - top) / (dash + gap)));
+        for (int i = 0; i < dashes; ++i) {
+            const float y = top + static_cast<float>(i) * (dash + gap);
             path.addRectangle(x - width / 2.0f, y, width, std::min(dash, plot.base - y));
+        }
         pen.fill(path, colours::ink);
     }
 

@@ -120,7 +120,8 @@ void FitForm::resized()
         const bool whole = i == 0, left = i % 2 == 1;
         const float half = width / 2.0f;
         const float from = whole || left ? side : half + 4.0f, to = whole || !left ? width - side : half - 4.0f;
-        const float y = headHeight + pitch * static_cast<float>((i + 1) / 2);
+        const std::size_t row = (i + 1) / 2;
+        const float y = headHeight + pitch * static_cast<float>(row);
         const float labelWidth = std::min(pen.width(text, label) + 6.0f, (to - from) * 0.6f);
         if (fields.size() > 1) {
             const float room = labelWidth - 4.0f;

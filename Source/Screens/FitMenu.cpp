@@ -66,6 +66,7 @@ std::vector<std::string> FitMenu::words() const
     std::vector<Entry> all;
     listFrom(all);
     std::vector<std::string> texts;
+    texts.reserve(all.size());
     for (const auto& entry : all)
         texts.push_back(entry.words);
     return texts;

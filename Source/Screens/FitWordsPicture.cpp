@@ -35,7 +35,8 @@ FitWordsPicture fitWordsPicture(const FitSummary& summary, const std::vector<std
     std::string said;
     int leftOut = 0;
     for (const auto& sentence : summary.sentences) {
-        const auto longer = said.empty() ? sentence : said + " " + sentence;
+        std::string longer = said;
+        longer += (said.empty() ? "" : " ") + sentence;
         const float height = pitch * static_cast<float>(pen.linesFor(longer, room, plain) - 1);
         if (leftOut > 0 || (!said.empty() && y + height + Fonts::descent(plain) > noteTop))
             ++leftOut;

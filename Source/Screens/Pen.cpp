@@ -57,7 +57,7 @@ std::vector<std::string> Pen::linesOf(const std::string& text, float room, const
         }
         const auto space = lines.empty() ? std::string::npos : lines.back().rfind(' ');
         if (space != std::string::npos && isUnit(word) && endsInDigit(lines.back())) {
-            word = lines.back().substr(space + 1) + " " + word;
+            word.insert(0, lines.back().substr(space + 1) + " ");
             lines.back().resize(space);
         }
         lines.push_back(word);
