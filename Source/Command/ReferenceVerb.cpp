@@ -99,11 +99,27 @@ Outcome<Answer> changeHistory(const Arguments& arguments, const Folder& folder, 
     return answerOf(arguments, jsonOf(history, coupler->name), textOf(history, coupler->name), true);
 }
 
+using Takes = std::vector<std::string>::const_iterator;
+
+// Counted twice, one seating would make the offset look surer than it is.
+std::optional<std::string> givenBefore(Takes first, Takes take)
+{
+    const auto same = std::find_if(first, take, [&](const std::string& other) {
+        std::error_code cannotTell;
+        return std::filesystem::equivalent(other, *take, cannotTell);
+    });
+    return same == take ? std::nullopt : std::optional(*same);
+}
+
 Outcome<std::vector<ToneSummary>> seatingsOf(const Arguments& arguments, int channel)
 {
     std::vector<ToneSummary> seatings;
-    for (const std::string& take : arguments.words()) {
-        const auto analysis = analyseTake(take, channel);
+    const auto& takes = arguments.words();
+    for (auto take = takes.begin(); take != takes.end(); ++take) {
+        if (const auto twice = givenBefore(takes.begin(), take))
+            return Fault{fmt::format("{} is the same take as {}: each seating needs a take of its own; leave one out",
+                                     couplet::quoted(*take), couplet::quoted(*twice))};
+        const auto analysis = analyseTake(*take, channel);
         if (!analysis)
             return analysis.fault();
         seatings.push_back(analysis->tone);

@@ -175,6 +175,14 @@ TEST_CASE("several takes are seatings, and their scatter stands in the budget")
     CHECK(bench.answer(bench.take({seating("a.wav", 0.06), takes + "silence.wav"})).status == 1);
 }
 
+TEST_CASE("a take that is given twice, by whatever name, is not two seatings")
+{
+    const Bench bench;
+    const auto take = takes + "calibrator.wav";
+    CHECK_THAT(refusalOf(bench.take({take, take})), Catch::Contains("is the same take as"));
+    CHECK_THAT(refusalOf(bench.take({take, takes + "../Takes/calibrator.wav"})), Catch::Contains("leave one out"));
+}
+
 TEST_CASE("the history is shown, exported and changed, and nothing is ever lost from it")
 {
     const Bench bench;
