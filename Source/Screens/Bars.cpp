@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Screens/Bars.h"
 
+#include "Screens/Measures.h"
 #include "Screens/Pen.h"
 #include "Screens/Words.h"
 
 namespace couplet {
 namespace {
 
+constexpr float barGap = 6.0f;
 const TextStyle sentence{13.0f};
 constexpr float pitch = 17.0f, textLeft = 34.0f, side = 12.0f;
 constexpr const char* loopWords = "The output is muted: a loop was rising between this track and the microphone. "
@@ -101,6 +103,27 @@ void LoopBar::resized()
     const float first = area.getCentreY() + 5.0f - 0.5f * pitch * static_cast<float>(lines - 1);
     pen.paragraph(loopWords, textLeft, first, room, pitch, lines, sentence);
     canvas.setPicture(std::move(pen.picture));
+}
+
+float heightOfBars(std::initializer_list<float> heights)
+{
+    float all = 0.0f;
+    for (const float each : heights)
+        all += each > 0.0f ? each + barGap : 0.0f;
+    return all;
+}
+
+float placeBars(std::initializer_list<PlacedBar> bars, float left, float top, float width)
+{
+    float y = top;
+    for (const PlacedBar& each : bars) {
+        each.bar.setVisible(each.height > 0.0f);
+        if (each.height <= 0.0f)
+            continue;
+        each.bar.setBounds(whole(left, y, width, each.height));
+        y += each.height + barGap;
+    }
+    return y;
 }
 
 } // namespace couplet

@@ -7,6 +7,7 @@
 
 #include "Plugin/LiveView.h"
 
+#include <initializer_list>
 #include <vector>
 
 // Purpose: bars that stand above a page only while there is a reason: a muted loop, sentences about host and
@@ -46,5 +47,15 @@ private:
     Chip unmute{Chip::Kind::solid, "Unmute", 13.0f};
     bool muted = false;
 };
+
+// Bars one below the other, each with a gap below it; those of no height are hidden.
+float heightOfBars(std::initializer_list<float> heights);
+struct PlacedBar
+{
+    juce::Component& bar;
+    float height;
+};
+// Answers with where the next thing may begin.
+float placeBars(std::initializer_list<PlacedBar>, float left, float top, float width);
 
 } // namespace couplet

@@ -37,4 +37,14 @@ std::unique_ptr<juce::AccessibilityHandler> Canvas::createAccessibilityHandler()
     return std::make_unique<SpokenPicture>(*this);
 }
 
+// What is not handed back is to be deleted, as the framework asks for; what is new, the row owns.
+Canvas* canvasOfRow(juce::Component* before, bool rowExists)
+{
+    auto* canvas = dynamic_cast<Canvas*>(before);
+    if (rowExists && canvas != nullptr)
+        return canvas;
+    delete before;
+    return rowExists ? new Canvas : nullptr;
+}
+
 } // namespace couplet

@@ -23,4 +23,8 @@ private:
     Picture shown;
 };
 
+// For a list's refreshComponentForRow: the row's canvas, `before` when that is one; null, with `before` gone, where there
+// is no such row.
+Canvas* canvasOfRow(juce::Component* before, bool rowExists);
+
 } // namespace couplet

@@ -136,15 +136,9 @@ void CouplerList::select(std::size_t index)
 
 juce::Component* CouplerList::refreshComponentForRow(int row, bool selected, juce::Component* before)
 {
-    auto* canvas = dynamic_cast<Canvas*>(before);
-    if (row < 0 || row >= getNumRows()) {
-        delete before; // as the framework asks for
+    auto* canvas = canvasOfRow(before, row >= 0 && row < getNumRows());
+    if (canvas == nullptr)
         return nullptr;
-    }
-    if (canvas == nullptr) {
-        delete before;
-        canvas = new Canvas; // the row owns it
-    }
     const auto& entry = shown[static_cast<std::size_t>(row)];
     const bool inUse = titleOf(view, entry) == chosen;
     canvas->setTitle(juce::String::fromUTF8(titleOf(view, entry).c_str()));

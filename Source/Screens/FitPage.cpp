@@ -8,15 +8,6 @@
 #include <algorithm>
 
 namespace couplet {
-namespace {
-
-juce::Rectangle<int> whole(float x, float y, float width, float height)
-{
-    return juce::Rectangle<float>(x, y, width, height).toNearestInt();
-}
-
-} // namespace
-
 FitPage::FitPage(FitControls& c)
     : controls(c), readings(c, view), evidence(view), result(c, view), whatIf(c, view), capture(c, view)
 {

@@ -121,15 +121,9 @@ Picture FitTable::pictureOf(std::size_t index) const
 
 juce::Component* FitTable::refreshComponentForRow(int row, bool isChosen, juce::Component* before)
 {
-    auto* canvas = dynamic_cast<Canvas*>(before);
-    if (row < 0 || row >= getNumRows()) {
-        delete before; // as the framework asks for
+    auto* canvas = canvasOfRow(before, row >= 0 && row < getNumRows());
+    if (canvas == nullptr)
         return nullptr;
-    }
-    if (canvas == nullptr) {
-        delete before;
-        canvas = new Canvas; // the row owns it
-    }
     const auto index = static_cast<std::size_t>(row);
     auto picture = pictureOf(index);
     if (isChosen && hasKeyboardFocus(true)) {

@@ -104,15 +104,9 @@ void HistoryTable::show(const ReferenceHistory& history, std::optional<std::size
 
 juce::Component* HistoryTable::refreshComponentForRow(int row, bool isSelected, juce::Component* before)
 {
-    auto* canvas = dynamic_cast<Canvas*>(before);
-    if (row < 0 || row >= getNumRows()) {
-        delete before; // as the framework asks for
+    auto* canvas = canvasOfRow(before, row >= 0 && row < getNumRows());
+    if (canvas == nullptr)
         return nullptr;
-    }
-    if (canvas == nullptr) {
-        delete before;
-        canvas = new Canvas; // the row owns it
-    }
     canvas->setTitle(getNameForRow(row));
     const juce::Point<float> size(static_cast<float>(getVisibleRowWidth()), static_cast<float>(getRowHeight()));
     canvas->setPicture(historyRow(points[indexOf(row)], isSelected, size, measures, *fonts));

@@ -39,4 +39,10 @@ struct Measures
     bool operator==(const Measures&) const = default;
 };
 
+// The nearest whole pixels; no height below 0.
+inline juce::Rectangle<int> whole(float x, float y, float width, float height)
+{
+    return juce::Rectangle<float>(x, y, width, std::max(0.0f, height)).toNearestInt();
+}
+
 } // namespace couplet

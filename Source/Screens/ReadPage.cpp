@@ -12,13 +12,6 @@
 namespace couplet {
 namespace {
 
-constexpr float barGap = 6.0f;
-
-juce::Rectangle<int> whole(float x, float y, float width, float height)
-{
-    return juce::Rectangle<float>(x, y, width, height).toNearestInt();
-}
-
 juce::Point<float> sizeOf(const juce::Component& c)
 {
     return c.getLocalBounds().getBottomRight().toFloat();
@@ -85,25 +78,14 @@ void ReadPage::resized()
 
 float ReadPage::barsHeight(float width) const
 {
-    float height = 0.0f;
-    for (const float bar : {loop.heightFor(width), notice.heightFor(width), simulated.heightFor()})
-        height += bar > 0.0f ? bar + barGap : 0.0f;
-    return height;
+    return heightOfBars({loop.heightFor(width), notice.heightFor(width), simulated.heightFor()});
 }
 
 float ReadPage::layOutBars(float width)
 {
-    float y = 10.0f;
-    const auto place = [&](juce::Component& bar, float height) {
-        bar.setVisible(height > 0.0f);
-        if (height <= 0.0f)
-            return;
-        bar.setBounds(whole(measures.margin(), y, width, height));
-        y += height + barGap;
-    };
-    place(loop, loop.heightFor(width));
-    place(notice, notice.heightFor(width));
-    place(simulated, simulated.heightFor());
+    const float y = placeBars(
+        {{loop, loop.heightFor(width)}, {notice, notice.heightFor(width)}, {simulated, simulated.heightFor()}},
+        measures.margin(), 10.0f, width);
     barsShown = barsHeight(width);
     return barsShown > 0.0f ? y - measures.between(3, 10) : 0.0f;
 }

@@ -11,39 +11,22 @@ namespace {
 using Key = juce::KeyPress;
 using What = ReferenceSheet::What;
 
-constexpr float barGap = 6.0f;
 constexpr const char* question = "What does full scale stand for at this microphone?";
 constexpr const char* advice = "Seat the calibrator on the coupler and switch it on. The offset follows from its "
                                "certified level.";
-
-juce::Rectangle<int> whole(float x, float y, float width, float height)
-{
-    return juce::Rectangle<float>(x, y, width, std::max(0.0f, height)).toNearestInt();
-}
 
 } // namespace
 
 float ReferencePage::barsHeight(float width) const
 {
-    float height = 0.0f;
-    for (const float each : {loop.heightFor(width), notice.heightFor(width), simulated.heightFor()})
-        height += each > 0.0f ? each + barGap : 0.0f;
-    return height;
+    return heightOfBars({loop.heightFor(width), notice.heightFor(width), simulated.heightFor()});
 }
 
 float ReferencePage::layOutBars(float width)
 {
-    float y = 10.0f;
-    const auto place = [&](juce::Component& part, float height) {
-        part.setVisible(height > 0.0f);
-        if (height <= 0.0f)
-            return;
-        part.setBounds(whole(measures.margin(), y, width, height));
-        y += height + barGap;
-    };
-    place(loop, loop.heightFor(width));
-    place(notice, notice.heightFor(width));
-    place(simulated, simulated.heightFor());
+    const float y = placeBars(
+        {{loop, loop.heightFor(width)}, {notice, notice.heightFor(width)}, {simulated, simulated.heightFor()}},
+        measures.margin(), 10.0f, width);
     barsShown = barsHeight(width);
     return barsShown > 0.0f ? y : 0.0f;
 }

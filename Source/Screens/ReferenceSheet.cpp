@@ -9,11 +9,6 @@
 namespace couplet {
 namespace {
 
-juce::Rectangle<int> whole(float x, float y, float width, float height)
-{
-    return juce::Rectangle<float>(x, y, width, std::max(0.0f, height)).toNearestInt();
-}
-
 void add(Picture& to, Picture from, float x, float y)
 {
     for (auto& shape : from.shapes) {
