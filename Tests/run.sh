@@ -79,7 +79,8 @@ build_and_test() {
     what=$2
     shift 2
     section "$what: build"
-    if check "$what: configures" cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=Release "$@" &&
+    if check "$what: configures" cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=Release \
+        -DCOUPLET_TOGETHER=ON "$@" &&
         check "$what: builds without a warning" cmake --build "$folder"; then
         section "$what: tests"
         tests "$folder" "$what: tests"

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Bench/Session.h"
 #include "Library/Folder.h"
 #include "Metrology/CorrectionFit.h"
-#include "Plugin/Session.h"
 
 #include <memory>
 #include <optional>

@@ -2,8 +2,8 @@
 #pragma once
 
 #include "Bench/LiveTone.h"
+#include "Bench/Session.h"
 #include "Bench/Setup.h"
-#include "Plugin/Session.h"
 #include "Plugin/Settings.h"
 #include "Signal/SpectrumMeter.h"
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Bench/Session.h"
 #include "Plugin/AudioHalf.h"
 #include "Plugin/FitBench.h"
 #include "Plugin/LibraryDesk.h"
@@ -11,7 +12,6 @@
 #include "Plugin/LoopGuard.h"
 #include "Plugin/Parameters.h"
 #include "Plugin/ReferenceBench.h"
-#include "Plugin/Session.h"
 #include "Plugin/Standby.h"
 #include "Plugin/Ticker.h"
 

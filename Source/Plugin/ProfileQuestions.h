@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Bench/Session.h"
 #include "Library/Folder.h"
-#include "Plugin/Session.h"
 
 #include <cstddef>
 #include <optional>

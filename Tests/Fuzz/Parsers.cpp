@@ -2,6 +2,7 @@
 #include "Fuzz/Parsers.h"
 
 #include "Bench/ReadingsTable.h"
+#include "Bench/Session.h"
 #include "Command/TakeFile.h"
 #include "Library/Bundle.h"
 #include "Library/ResponseTable.h"
@@ -62,18 +63,20 @@ void readResponse(std::string_view bytes)
     }
 }
 
+void holdLevels(const std::vector<FitReading>& readings)
+{
+    for (const auto& reading : readings)
+        hold(std::isfinite(reading.level_dB) && std::abs(reading.level_dB) <= 300.0, "a level is within range");
+}
+
 void readReadings(std::string_view bytes)
 {
     const auto input = readingsFromTable(bytes, "file");
     if (!isThere(input))
         return;
-    const auto holdReadings = [](const auto& readings) {
-        for (const auto& reading : readings)
-            hold(std::isfinite(reading.level_dB) && std::abs(reading.level_dB) <= 300.0, "a level is within range");
-    };
-    holdReadings(input->through.readings);
+    holdLevels(input->through.readings);
     for (const auto& fitting : input->fittings)
-        holdReadings(fitting.readings);
+        holdLevels(fitting.readings);
 }
 
 void readQuantity(std::string_view text)
@@ -90,6 +93,47 @@ void readQuantity(std::string_view text)
     holdFinite(parseKilopascals(text), value);
     holdFinite(parsePercent(text), value);
     holdFinite(parseDecibels(text), [](double dB) { return dB; });
+}
+
+// A host hands a session back as it was written, or as somebody has changed it: what is read is written and read again
+// as the same, with the fit that could not be read beside it.
+void readSession(std::string_view bytes)
+{
+    const auto saved = savedSessionFrom(bytes);
+    if (!isThere(saved))
+        return;
+    if (!saved->notice.empty())
+        holdSentence(saved->notice);
+    hold(saved->notice.empty() == saved->session.unreadFit.empty(), "a fit that is not read is kept, and only that");
+    for (std::size_t i = 0; i < parameterCount; ++i)
+        hold(saved->parameters[i] >= parameterLines()[i].low && saved->parameters[i] <= parameterLines()[i].high,
+             "a parameter is within its range");
+    const auto text = textOf(*saved);
+    const auto again = savedSessionFrom(text);
+    hold(again && again->session == saved->session && again->parameters == saved->parameters,
+         "a session that was read comes back from its text");
+    hold(textOf(*again) == text, "and its text byte for byte");
+}
+
+void readSheet(std::string_view bytes)
+{
+    const auto parsed = parsedJson(bytes, "sheet");
+    if (!isThere(parsed))
+        return;
+    FirstFault faults("sheet");
+    Fields fields(*parsed->as<JsonObject>(), "", faults);
+    const auto sheet = fitSheetFrom(fields);
+    if (faults.fault())
+        return holdSentence(faults.fault()->sentence);
+    holdLevels(sheet.input.through.readings);
+    for (const auto& fitting : sheet.input.fittings)
+        holdLevels(fitting.readings);
+    const JsonObject object = jsonOf(sheet);
+    const auto text = printedJson(object, JsonLayout::line);
+    hold(text.size() <= bytesOf(sheet), "a sheet's size is not underrated");
+    FirstFault none("sheet");
+    Fields own(object, "", none);
+    hold(fitSheetFrom(own) == sheet && !none.fault(), "a sheet that was read comes back from its text");
 }
 
 // A take is read from its file: one in memory.
@@ -115,9 +159,9 @@ void readTake(std::string_view bytes)
 
 const std::vector<Parser>& parsers()
 {
-    static const std::vector<Parser> all{{"item", readItem},         {"library", readLibrary},
-                                         {"response", readResponse}, {"readings", readReadings},
-                                         {"quantity", readQuantity}, {"take", readTake}};
+    static const std::vector<Parser> all{
+        {"item", readItem},         {"library", readLibrary}, {"response", readResponse}, {"readings", readReadings},
+        {"quantity", readQuantity}, {"take", readTake},       {"session", readSession},   {"sheet", readSheet}};
     return all;
 }
 

@@ -15,10 +15,10 @@ seconds=${2:?"sh Tests/Fuzz/run.sh BUILD SECONDS"}
 install_packages $packages_for_building $packages_for_testing || exit 1
 mkdir -p "$build/found"
 if ! { cmake -S . -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DCMAKE_C_COMPILER=clang -DCMAKE_CXX_COMPILER=clang++ \
-    -DCMAKE_CXX_FLAGS_RELEASE=-O1 -DCOUPLET_FUZZ=ON -DCOUPLET_PLUGIN=OFF \
+    -DCMAKE_CXX_FLAGS_RELEASE=-O1 -DCOUPLET_FUZZ=ON -DCOUPLET_PLUGIN=OFF -DCOUPLET_TOGETHER=ON \
     -DCOUPLET_SANITIZE=address,undefined,fuzzer-no-link &&
     cmake --build "$build" --target couplet_fuzz_item couplet_fuzz_library couplet_fuzz_response couplet_fuzz_readings \
-        couplet_fuzz_quantity couplet_fuzz_take; } >"$build/build.log" 2>&1; then
+        couplet_fuzz_quantity couplet_fuzz_take couplet_fuzz_session couplet_fuzz_sheet; } >"$build/build.log" 2>&1; then
     tail -n 40 "$build/build.log"
     exit 1
 fi
@@ -28,7 +28,7 @@ one() {
     rm -rf "$build/corpus/$1"
     mkdir -p "$build/corpus/$1"
     most=4096
-    [ "$1" != take ] || most=16384
+    case $1 in take | session | sheet) most=16384 ;; esac
     cp Tests/Fuzz/corpus/"$1"/* "$build/corpus/$1"
     [ "$1" != item ] || cp Presets/*.json Tests/Faults/files/*.json "$build/corpus/$1"
     "$build/Tests/Fuzz/couplet_fuzz_$1" "$build/corpus/$1" -max_total_time="$seconds" -max_len="$most" -timeout=5 \
@@ -45,7 +45,7 @@ one() {
 }
 
 status=0
-set -- item library response readings quantity take
+set -- item library response readings quantity take session sheet
 while [ "$#" -gt 0 ]; do
     one "$1" &
     first=$!

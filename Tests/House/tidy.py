@@ -2,21 +2,20 @@
 """clang-tidy over every source of ours that a build compiles: tidy.py [BUILD] (default: build).
 
 Most of its time goes into the headers of others that each source includes, so some ten sources of a room are given to
-it as one. Sources whose unnamed namespaces hold the same name stay apart; should a group not compile all the same, its
-sources are asked one by one. What was found clean is not asked again until it, a header of ours, the build or the rules
-change."""
+it as one (together.py). Should a group not compile all the same, its sources are asked one by one. What was found clean
+is not asked again until it, a header of ours, the build or the rules change."""
 import concurrent.futures
 import hashlib
 import json
 import os
 import pathlib
-import re
 import shlex
 import subprocess
 import sys
 
+import together
+
 ROOT = pathlib.Path(__file__).resolve().parents[2]
-LARGEST = 10
 TOGETHER = 2
 
 
@@ -35,38 +34,6 @@ def flags_of(entry):
         elif word not in ("-MD", "-Winvalid-pch") and not word.endswith(".cpp"):
             kept.append(word)
     return kept
-
-
-def unnamed(source):
-    """Names that the source's unnamed namespaces hold, and some more: of every declaration, what stands before a bracket,
-    a brace, an equals sign or a semicolon, outside of bodies."""
-    names = set()
-    for body in re.findall(r"\nnamespace \{\n(.*?)\n\} // namespace\n", source.read_text(encoding="utf-8"), re.S):
-        body = re.sub(r"//[^\n]*", "", body)
-        outside, depth = [], 0
-        for letter in body:
-            depth -= letter in "})"
-            if depth == 0:
-                outside.append(letter)
-            depth += letter in "{("
-        names |= set(re.findall(r"(?<![:.\w])([a-zA-Z_]\w*)\s*(?:\[\w*\]\s*)?[({=;]", "".join(outside)))
-    return names
-
-
-def groups_of(sources, flags):
-    groups = []
-    for source in sources:
-        key = (source.parent, tuple(flags[source]))
-        names = unnamed(source)
-        for group in groups:
-            if group["key"] == key and len(group["sources"]) < LARGEST and not names & group["names"]:
-                break
-        else:
-            group = {"key": key, "sources": [], "names": set()}
-            groups.append(group)
-        group["sources"].append(source)
-        group["names"] |= names
-    return sorted((group["sources"] for group in groups), key=len, reverse=True)
 
 
 class Tidy:
@@ -118,7 +85,8 @@ def main():
     strangers = [source for source in sources if source not in tidy.flags]
     for source in strangers:
         print(f"{source.relative_to(ROOT)}: no program compiles it")
-    groups = groups_of([source for source in sources if source in tidy.flags], tidy.flags)
+    known = [source for source in sources if source in tidy.flags]
+    groups = together.groups_of(known, lambda source: (source.parent, tuple(tidy.flags[source])))
     with concurrent.futures.ThreadPoolExecutor(TOGETHER) as pool:
         clean = list(pool.map(tidy.check, groups))
     sys.exit(0 if all(clean) and not strangers else 1)

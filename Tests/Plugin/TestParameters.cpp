@@ -27,7 +27,7 @@ TEST_CASE("ids, order and ranges of the parameters are those that were released"
     const Processor processor;
     REQUIRE(processor.getParameters().size() == static_cast<int>(parameterCount));
     for (std::size_t i = 0; i < parameterCount; ++i) {
-        const auto line = Parameters::line(i);
+        const auto& line = parameterLines()[i];
         const auto* parameter =
             dynamic_cast<const juce::RangedAudioParameter*>(processor.getParameters()[static_cast<int>(i)]);
         REQUIRE(parameter != nullptr);
@@ -45,7 +45,7 @@ TEST_CASE("every whole value has a text of its own, and the text gives the value
 {
     Processor processor;
     for (std::size_t i = 0; i < parameterCount; ++i) {
-        const auto line = Parameters::line(i);
+        const auto& line = parameterLines()[i];
         juce::RangedAudioParameter& parameter = processor.parameters.at(static_cast<ParameterId>(i));
         if (line.high > 32.0 || parameter.getNormalisableRange().interval != 1.0f)
             continue;

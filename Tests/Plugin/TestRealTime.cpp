@@ -71,7 +71,7 @@ TEST_CASE("the guard sees heap, locks, waits and files")
 TEST_CASE("the audio thread neither allocates, locks, waits nor touches files, whatever is set")
 {
     for (std::size_t i = 0; i < parameterCount; ++i) {
-        const auto line = Parameters::line(i);
+        const auto& line = parameterLines()[i];
         const auto id = static_cast<ParameterId>(i);
         for (double value = line.low; value <= line.high; value += std::max(1.0, (line.high - line.low) / 10.0)) {
             Processor processor;

@@ -33,7 +33,7 @@ void fill(Processor& processor)
     processor.chooseCouplerByHand(fullCoupler("by hand"));
     processor.chooseEarphoneByHand(fullEarphone("by hand"));
     for (std::size_t i = 0; i < parameterCount; ++i) {
-        const auto line = Parameters::line(i);
+        const auto& line = parameterLines()[i];
         processor.parameters.set(static_cast<ParameterId>(i), i % 2 == 0 ? line.high : 0.37 * line.high);
     }
 }

@@ -72,7 +72,7 @@ TEST_CASE("audio goes through bit for bit at any rate, and where nothing can be 
 TEST_CASE("no setting touches the audio, the simulated bench neither")
 {
     for (std::size_t i = 0; i < parameterCount; ++i) {
-        const auto line = Parameters::line(i);
+        const auto& line = parameterLines()[i];
         for (const double value : {line.low, line.high}) {
             Rig rig;
             rig.set(static_cast<ParameterId>(i), value);

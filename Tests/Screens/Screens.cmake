@@ -17,6 +17,7 @@ set_source_files_properties(${screens_tests}/FitViews.cpp PROPERTIES
 target_compile_options(couplet_screen_states PRIVATE ${COUPLET_WARNINGS})
 target_link_libraries(couplet_screen_states PUBLIC couplet_Screens PRIVATE couplet_juce_gui_headers)
 couplet_precompile_juce(couplet_screen_states)
+couplet_together(couplet_screen_states)
 
 add_executable(couplet_pictures ${screens_tests}/Pictures.cpp)
 target_compile_options(couplet_pictures PRIVATE ${COUPLET_WARNINGS})
@@ -28,6 +29,7 @@ target_compile_options(couplet_screens_tests PRIVATE ${COUPLET_WARNINGS})
 target_include_directories(couplet_screens_tests PRIVATE ${screens_tests}/..)
 target_link_libraries(couplet_screens_tests PRIVATE couplet_screen_states ${COUPLET_JUCE_GUI} Catch2::Catch2)
 couplet_precompile_juce(couplet_screens_tests)
+couplet_together(couplet_screens_tests)
 add_test(NAME screens COMMAND ${COUPLET_RUN} $<TARGET_FILE:couplet_screens_tests>)
 # An editor is made as well, and must find no library of whoever runs the tests.
 set_tests_properties(screens PROPERTIES FAIL_REGULAR_EXPRESSION "JUCE Assertion failure;Leaked objects;ThreadSanitizer"

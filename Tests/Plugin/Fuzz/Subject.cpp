@@ -94,7 +94,7 @@ void Subject::changeParameter()
     const float value = chance.once(20)  ? std::numeric_limits<float>::quiet_NaN()
                         : chance.once(5) ? static_cast<float>(chance.between(-10.0, 10.0))
                                          : static_cast<float>(chance.share());
-    doing = fmt::format("set {} to {} of its way", Parameters::line(index).id, value);
+    doing = fmt::format("set {} to {} of its way", parameterLines()[index].id, value);
     parameter.setValueNotifyingHost(value);
 }
 

@@ -2,8 +2,8 @@
 #pragma once
 
 #include "Bench/FitSheet.h"
+#include "Bench/ParameterList.h"
 #include "Library/Folder.h"
-#include "Plugin/Parameters.h"
 
 #include <array>
 #include <optional>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "Plugin/Session.h"
+#include "Bench/Session.h"
 
 #include "Library/Fields.h"
 
@@ -34,7 +34,7 @@ JsonObject objectOf(const ParameterValues& values)
 {
     JsonObject object;
     for (std::size_t i = 0; i < parameterCount; ++i)
-        object.emplace_back(Parameters::line(i).id, values[i]);
+        object.emplace_back(parameterLines()[i].id, values[i]);
     return object;
 }
 
@@ -43,7 +43,7 @@ ParameterValues parametersFrom(Fields& root)
     Fields fields = root.objectNeeded("parameters");
     ParameterValues values{};
     for (std::size_t i = 0; i < parameterCount; ++i) {
-        const auto line = Parameters::line(i);
+        const auto& line = parameterLines()[i];
         values[i] = fields.number(line.id, Range{line.low, line.high});
     }
     fields.refuseUnknown();
