@@ -238,11 +238,11 @@ TEST_CASE("instances come and go on other threads while their spectra are worked
                 }
                 device.join();
                 spectrum.follow(audio.sampleFeed());
-                const float sample = 0.25f;
-                const float* channel[] = {&sample};
+                const std::vector<float> samples(512, 0.25f);
+                const float* channels[] = {samples.data()};
                 // A thread of low priority on a busy machine may be long in coming.
                 for (int i = 0; i < 10000 && spectrum.newest() == nullptr; ++i) {
-                    audio.process(channel, 1, 1, {}); // the first one breaks off, which is told
+                    audio.process(channels, 1, 512, {}); // a break is told at once, or else the first spectrum
                     juce::Thread::sleep(2);
                 }
                 told += spectrum.newest() != nullptr ? 1 : 0;
