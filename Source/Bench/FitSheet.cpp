@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/FitSheet.h"
 
+#include "Bench/FitEarphones.h"
 #include "Library/ItemJson.h"
 #include "Library/Utf8.h"
 
@@ -125,10 +126,19 @@ std::size_t bytesOf(const std::vector<FitReading>& readings)
 
 } // namespace
 
+bool holdsReadings(const FitInput& input)
+{
+    return !input.through.readings.empty() ||
+           std::any_of(input.fittings.begin(), input.fittings.end(),
+                       [](const FitGroup& fitting) { return !fitting.readings.empty(); }) ||
+           std::any_of(input.earphones.begin(), input.earphones.end(),
+                       [](const FitEarphone& e) { return e.setAside != notReadYet; });
+}
+
 std::size_t bytesOf(const FitSheet& sheet)
 {
     constexpr std::size_t rest = 400; // of an earphone, a group, the settings
-    std::size_t bytes = rest + bytesOf(sheet.input.through.readings);
+    std::size_t bytes = rest + 2 * sheet.coupler.size() + bytesOf(sheet.input.through.readings);
     for (const auto& fitting : sheet.input.fittings)
         bytes += rest + 2 * fitting.name.size() + bytesOf(fitting.readings);
     for (const auto& e : sheet.input.earphones)
@@ -150,6 +160,7 @@ JsonObject jsonOf(const FitSheet& sheet)
     putIfAny(object, "zero_dB", sheet.zero_dB);
     putIfAny(object, "certified_dB", sheet.certified_dB);
     putIfAny(object, "noCalibrator", sheet.noCalibrator);
+    putIfAny(object, "coupler", sheet.coupler);
     return object;
 }
 
@@ -170,6 +181,7 @@ FitSheet fitSheetFrom(Fields& fields)
     sheet.zero_dB = fields.numberIfAny("zero_dB", expectedLevels_dB);
     sheet.certified_dB = fields.numberIfAny("certified_dB", levels_dB);
     sheet.noCalibrator = fields.yesIfAny("noCalibrator");
+    sheet.coupler = fields.textIfAny("coupler");
     if (sheet.input.fittings.size() > mostFittings)
         fields.refuse("fittings", fmt::format("are more than {}; take some out", mostFittings));
     if (sheet.input.earphones.size() > mostFitEarphones)

@@ -29,6 +29,7 @@ FitSheet fullSheet()
     sheet.zero_dB = 123.33;
     sheet.certified_dB = 114.02;
     sheet.noCalibrator = true;
+    sheet.coupler = "left bench";
     return sheet;
 }
 
@@ -89,6 +90,34 @@ TEST_CASE("a sheet of readings comes back whole from its text")
     CHECK(printedJson(jsonOf(*back), JsonLayout::file) == text);
     CHECK(FitSheet{}.isNew());
     CHECK_FALSE(sheet.isNew());
+}
+
+TEST_CASE("a sheet from before couplers were kept is of none that is known")
+{
+    auto text = printedJson(jsonOf(fullSheet()), JsonLayout::line);
+    const std::string piece = ", \"coupler\": \"left bench\"";
+    REQUIRE(text.find(piece) != std::string::npos);
+    text.erase(text.find(piece), piece.size());
+    const auto back = hadBack(text);
+    REQUIRE(back);
+    CHECK(back->coupler.empty());
+    CHECK(printedJson(jsonOf(*back), JsonLayout::line) == text);
+}
+
+TEST_CASE("a sheet holds readings once anything was read, and not while earphones wait for it")
+{
+    FitInput input;
+    input.fittings = {{"collar", {}}};
+    input.earphones = {*unreadEarphone(earphoneOnPaper(demoScenario(), 0))};
+    CHECK_FALSE(holdsReadings(input));
+    auto read = input;
+    read.earphones[0].setAside.clear();
+    CHECK(holdsReadings(read));
+    read = input;
+    read.through.readings.push_back({113.3, "slipped", {}, {}, {}});
+    CHECK(holdsReadings(read));
+    input.fittings[0].readings.push_back({114.7, {}, {}, {}, {}});
+    CHECK(holdsReadings(input));
 }
 
 TEST_CASE("a sheet's size is never told too small")
