@@ -47,6 +47,9 @@ template <class List> bool holdsName(const List& list, const std::string& name)
 
 const char* noSuchReading = "that reading is not there any more";
 const char* noSuchEarphone = "that earphone is not there any more";
+const char* correctedWhole =
+    "an earphone's level goes with the level expected of it and their uncertainty: correct the "
+    "earphone whole";
 const char* noSuchFitting = "that fitting is not there any more";
 
 std::string markTyped()
@@ -64,27 +67,6 @@ FitGroup* FitBench::groupOf(FitSheet& next, const FitTarget& t) const
     if (t.kind == FitKind::fitting && t.index == input.fittings.size() && isTarget(t))
         input.fittings.push_back({newFittingName(next), {}});
     return t.kind == FitKind::fitting && t.index < input.fittings.size() ? &input.fittings[t.index] : nullptr;
-}
-
-std::string FitBench::newFittingName(const FitSheet& next) const
-{
-    for (std::size_t n = next.input.fittings.size() + 1;; ++n)
-        if (auto name = fmt::format("fitting {}", n); !holdsName(next.input.fittings, name))
-            return name;
-}
-
-std::string FitBench::nameOf(const FitTarget& t) const
-{
-    const auto& input = sheet().input;
-    switch (t.kind) {
-    case FitKind::through:
-        return "through the coupler";
-    case FitKind::fitting:
-        return t.index < input.fittings.size() ? input.fittings[t.index].name : newFittingName(sheet());
-    case FitKind::earphone:
-        break;
-    }
-    return t.index < input.earphones.size() ? input.earphones[t.index].name : "";
 }
 
 std::size_t FitBench::readingsOf(const FitTarget& t) const
@@ -148,11 +130,11 @@ void FitBench::removeFitting(std::size_t index)
 
 void FitBench::addReading(const FitTarget& t, double level_dB)
 {
-    if (t.kind == FitKind::earphone)
-        return changeReading(t, 0, level_dB);
     change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
         if (auto fault = levelFault(level_dB); !fault.empty())
             return fault;
+        if (t.kind == FitKind::earphone)
+            return correctedWhole;
         FitGroup* group = groupOf(next, t);
         if (group == nullptr)
             return noSuchFitting;
@@ -166,16 +148,8 @@ void FitBench::changeReading(const FitTarget& t, std::size_t reading, double lev
     change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
         if (auto fault = levelFault(level_dB); !fault.empty())
             return fault;
-        if (t.kind == FitKind::earphone) {
-            if (t.index >= next.input.earphones.size())
-                return noSuchEarphone;
-            auto& e = next.input.earphones[t.index];
-            e.level_dB = level_dB;
-            e.insertions_dB.clear();
-            if (e.setAside == notReadYet)
-                e.setAside.clear();
-            return {};
-        }
+        if (t.kind == FitKind::earphone)
+            return correctedWhole;
         FitGroup* group = groupOf(next, t);
         if (group == nullptr || reading >= group->readings.size())
             return noSuchReading;
@@ -208,25 +182,56 @@ void FitBench::addEarphone(const FitEarphone& e)
     putEarphone(e);
 }
 
+std::string FitBench::faultOf(const FitEarphone& e, const std::vector<FitEarphone>& others) const
+{
+    const auto usable = [](const std::optional<double>& u) { return !u || (*u >= 0.0 && *u <= 100.0); };
+    if (auto fault = nameFault(e.name); !fault.empty())
+        return fault;
+    if (holdsName(others, e.name))
+        return fmt::format("{} is there already: its next reading joins it, or give each side a name",
+                           inQuotes(e.name));
+    for (const double level_dB : {e.level_dB, e.expected_dB})
+        if (auto fault = levelFault(level_dB); !fault.empty())
+            return fault;
+    if (!usable(e.tolerance_dB) || !usable(e.u_dB))
+        return "tolerance and uncertainty must be within 0 to 100 dB; correct them";
+    return reasonFault(e.setAside);
+}
+
 void FitBench::putEarphone(const FitEarphone& e)
 {
     change(inQuotes(e.name), [&](FitSheet& next) -> std::string {
-        const auto usable = [](const std::optional<double>& u) { return !u || (*u >= 0.0 && *u <= 100.0); };
-        if (auto fault = nameFault(e.name); !fault.empty())
+        auto& phones = next.input.earphones;
+        if (auto fault = faultOf(e, phones); !fault.empty())
             return fault;
-        if (holdsName(next.input.earphones, e.name))
-            return fmt::format("{} is there already: its next reading joins it, or give each side a name",
-                               inQuotes(e.name));
-        for (const double level_dB : {e.level_dB, e.expected_dB})
-            if (auto fault = levelFault(level_dB); !fault.empty())
-                return fault;
-        if (!usable(e.tolerance_dB) || !usable(e.u_dB))
-            return "tolerance and uncertainty must be within 0 to 100 dB; correct them";
-        if (auto fault = reasonFault(e.setAside); !fault.empty())
-            return fault;
-        if (next.input.earphones.size() >= mostFitEarphones)
+        if (phones.size() >= mostFitEarphones)
             return fmt::format("there are {} earphones, and no more are taken", mostFitEarphones);
-        next.input.earphones.push_back(e);
+        phones.push_back(e);
+        return {};
+    });
+}
+
+// A level that is typed is the earphone's whole; one that stays is still the mean of its insertions.
+void FitBench::changeEarphone(std::size_t index, const FitEarphone& e)
+{
+    change("correction of " + inQuotes(nameOf({FitKind::earphone, index})), [&](FitSheet& next) -> std::string {
+        auto& phones = next.input.earphones;
+        if (index >= phones.size())
+            return noSuchEarphone;
+        auto others = phones;
+        others.erase(others.begin() + static_cast<std::ptrdiff_t>(index));
+        if (auto fault = faultOf(e, others); !fault.empty())
+            return fault;
+        auto& now = phones[index];
+        if (now.setAside == notReadYet)
+            now.setAside.clear();
+        if (e.level_dB != now.level_dB)
+            now.insertions_dB.clear();
+        now.name = e.name;
+        now.level_dB = e.level_dB;
+        now.expected_dB = e.expected_dB;
+        now.tolerance_dB = e.tolerance_dB;
+        now.u_dB = e.u_dB;
         return {};
     });
 }

@@ -44,8 +44,8 @@ void FitForm::ask(FitQuestion next)
     if (onHeight)
         onHeight();
     resized();
-    if (fields.front()->isShowing())
-        fields.front()->grabKeyboardFocus();
+    if (auto& first = *fields[question.first]; first.isShowing())
+        first.grabKeyboardFocus();
 }
 
 void FitForm::leave()

@@ -96,8 +96,7 @@ void FitTable::toggle(const FitTarget& target)
 
 void FitTable::renamed(const FitTarget& target, const std::string& name)
 {
-    const auto* group = groupOf(view, target);
-    if (group != nullptr && isOpened(view, opened, target))
+    if (isOpened(view, opened, target))
         opened.emplace_back(target.kind, name);
 }
 

@@ -68,6 +68,14 @@ TEST_CASE("fittings and earphones are named once each, and what cannot be done s
                    p.addFitEarphone(FitEarphone{"E", 94.0, 93.0, -1.0, {}, false, {}, {}});
                }),
                Catch::Contains("tolerance and uncertainty") || Catch::Contains("Tolerance and uncertainty"));
+    CHECK_THAT(refused([](auto& p) {
+                   p.addFitReading({FitKind::earphone, 0}, 95.0);
+               }),
+               Catch::Contains("correct the earphone whole"));
+    CHECK_THAT(refused([](auto& p) {
+                   p.changeFitReading({FitKind::earphone, 0}, 0, 95.0);
+               }),
+               Catch::Contains("correct the earphone whole"));
     CHECK_THAT(refused([](auto& p) { p.removeFitEarphone(0); }), Catch::Contains("not there any more"));
     CHECK_THAT(refused([](auto& p) { p.chooseFitTarget({FitKind::earphone, 0}); }), Catch::Contains("no such group"));
     CHECK_THAT(refused([](auto& p) { p.chooseFitCalibrator("none such"); }), Catch::Contains("no calibrator"));
@@ -89,7 +97,9 @@ TEST_CASE("an earphone is added from the library or whole, typed, kept aside, se
     REQUIRE(t.fitted());
     CHECK_FALSE(t.view().fit->earphones[0].takesPart);
     CHECK(t.view().fit->earphones[1].takesPart);
-    t.processor.addFitReading({FitKind::earphone, 0}, 120.1); // for 1 V
+    auto read = t.view().input.earphones[0];
+    read.level_dB = 120.1; // for 1 V
+    CHECK(t.processor.changeFitEarphone(0, read).empty());
     CHECK(t.view().input.earphones[0].says_dB() == Approx(1.4));
     CHECK(t.view().input.earphones[0].setAside.empty());
     t.processor.keepFitEarphoneAside(1, true);

@@ -147,6 +147,29 @@ std::vector<NamedFit> otherwise()
     const auto refused = with(sketchedFit(), [](FitView& v) {
         v.notice = "readings.csv, line 7: 'about 115' is no level; write it in dB, such as 115.29.";
     });
+    const auto another = with(sketchedFit(), [](FitView& v) { v.readOn = "Ear simulator, right bench"; });
+    const auto pasted =
+        with(sketchedFit(), [](FitView& v) { v.told = "12 readings were taken, into 'silicone collar'."; });
+    const auto askedTwice = with(another, [](FitView& v) {
+        v.notice =
+            "These readings are of 'Ear simulator, right bench', and 'Ear simulator, left bench' is chosen: press "
+            "again to keep the correction in 'Ear simulator, left bench' all the same.";
+    });
+    const auto unread = with(changed([](FitInput& i) {
+                                 i.earphones[1].setAside = notReadYet;
+                                 i.earphones[1].u_dB.reset();
+                             }),
+                             [](FitView& v) {
+                                 v.promises.resize(v.input.earphones.size());
+                                 v.promises[1] = FitPromise{92.3456, "123.2 mV"};
+                                 v.target = {FitKind::earphone, 1};
+                             });
+    const auto inserted = with(sketchedFit(), [](FitView& v) {
+        v.input.earphones[0].level_dB = 96.1834;
+        v.input.earphones[0].u_dB = 0.1251;
+        v.input.earphones[0].insertions_dB = {96.1, 96.2, 96.2502};
+        v.target = {FitKind::earphone, 0};
+    });
     const auto uncertain = changed([](FitInput& i) {
         i.settings.u_calibrator_dB.reset();
         i.earphones[2].u_dB.reset();
@@ -182,7 +205,12 @@ std::vector<NamedFit> otherwise()
         {"fit-refused", refused},
         {"fit-uncertain", uncertain},
         {"fit-simulated", simulated},
+        {"fit-another", another},
+        {"fit-asked", askedTwice},
+        {"fit-pasted", pasted},
         {"fit-typing", sketchedFit(), ask},
+        {"fit-unread", unread, ask},
+        {"fit-insertions", inserted, ask},
         {"fit-earphone", sketchedFit(), askFive}};
 }
 
