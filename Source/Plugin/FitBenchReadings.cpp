@@ -4,6 +4,7 @@
 #include "Plugin/FitBench.h"
 
 #include "Library/Utf8.h"
+#include "Plugin/FitInsertions.h"
 #include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
@@ -46,12 +47,17 @@ template <class List> bool holdsName(const List& list, const std::string& name)
 }
 
 const char* noSuchReading = "that reading is not there any more";
-const char* noSuchEarphone = "that earphone is not there any more";
 const char* noSuchFitting = "that fitting is not there any more";
 
-std::string markTyped()
+// A reason that stands for something else.
+std::string markFault(const std::string& reason)
 {
-    return fmt::format("'{}' marks an earphone that was not read here: give the reason in other words", notReadYet);
+    if (reason == notReadYet)
+        return fmt::format("'{}' marks an earphone that was not read here: give the reason in other words", notReadYet);
+    if (reason == everyInsertionAside)
+        return fmt::format("'{}' marks an earphone none of whose insertions counts: give the reason in other words",
+                           everyInsertionAside);
+    return {};
 }
 
 } // namespace
@@ -96,7 +102,7 @@ std::size_t FitBench::readingsOf(const FitTarget& t) const
         return t.index < input.fittings.size() ? input.fittings[t.index].readings.size() : 0;
     if (t.index >= input.earphones.size() || input.earphones[t.index].setAside == notReadYet)
         return 0;
-    return std::max<std::size_t>(1, input.earphones[t.index].insertions_dB.size());
+    return std::max<std::size_t>(1, input.earphones[t.index].insertions.size());
 }
 
 void FitBench::addFitting(const std::string& wanted)
@@ -148,11 +154,11 @@ void FitBench::removeFitting(std::size_t index)
 
 void FitBench::addReading(const FitTarget& t, double level_dB)
 {
-    if (t.kind == FitKind::earphone)
-        return changeReading(t, 0, level_dB);
     change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
         if (auto fault = levelFault(level_dB); !fault.empty())
             return fault;
+        if (t.kind == FitKind::earphone)
+            return addEarphoneLevel(next.input, t.index, level_dB);
         FitGroup* group = groupOf(next, t);
         if (group == nullptr)
             return noSuchFitting;
@@ -166,16 +172,8 @@ void FitBench::changeReading(const FitTarget& t, std::size_t reading, double lev
     change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
         if (auto fault = levelFault(level_dB); !fault.empty())
             return fault;
-        if (t.kind == FitKind::earphone) {
-            if (t.index >= next.input.earphones.size())
-                return noSuchEarphone;
-            auto& e = next.input.earphones[t.index];
-            e.level_dB = level_dB;
-            e.insertions_dB.clear();
-            if (e.setAside == notReadYet)
-                e.setAside.clear();
-            return {};
-        }
+        if (t.kind == FitKind::earphone)
+            return changeEarphoneLevel(next.input, t.index, reading, level_dB);
         FitGroup* group = groupOf(next, t);
         if (group == nullptr || reading >= group->readings.size())
             return noSuchReading;
@@ -186,14 +184,19 @@ void FitBench::changeReading(const FitTarget& t, std::size_t reading, double lev
 
 void FitBench::setReadingAside(const FitTarget& t, std::size_t reading, const std::string& reason)
 {
-    if (t.kind == FitKind::earphone)
-        return setEarphoneAside(t.index, reason);
-    change(reason.empty() ? "a reading counts again" : "a reading set aside", [&](FitSheet& next) -> std::string {
+    const auto& phones = sheet().input.earphones;
+    const bool insertion = t.kind == FitKind::earphone;
+    if (insertion && t.index < phones.size() && phones[t.index].insertions.empty())
+        return setEarphoneAside(t.index, reason); // given whole, it has but that reading
+    const std::string what = insertion ? "an insertion" : "a reading";
+    change(what + (reason.empty() ? " counts again" : " set aside"), [&](FitSheet& next) -> std::string {
+        if (auto fault = reasonFault(reason); !fault.empty())
+            return fault;
+        if (insertion)
+            return setInsertionAside(next.input, t.index, reading, reason);
         FitGroup* group = groupOf(next, t);
         if (group == nullptr || reading >= group->readings.size())
             return noSuchReading;
-        if (auto fault = reasonFault(reason); !fault.empty())
-            return fault;
         group->readings[reading].setAside = reason;
         return {};
     });
@@ -201,9 +204,9 @@ void FitBench::setReadingAside(const FitTarget& t, std::size_t reading, const st
 
 void FitBench::addEarphone(const FitEarphone& e)
 {
-    if (e.setAside == notReadYet) {
+    if (const auto fault = markFault(e.setAside); !fault.empty()) {
         beginAction();
-        return refuse(markTyped());
+        return refuse(fault);
     }
     putEarphone(e);
 }
@@ -262,11 +265,13 @@ void FitBench::setEarphoneAside(std::size_t index, const std::string& reason)
             return noSuchEarphone;
         if (auto fault = reasonFault(reason); !fault.empty())
             return fault;
-        if (reason == notReadYet)
-            return markTyped();
+        if (auto fault = markFault(reason); !fault.empty())
+            return fault;
         auto& e = next.input.earphones[index];
         if (e.setAside == notReadYet)
             return fmt::format("{} was not read yet: capture it, or type its level", inQuotes(e.name));
+        if (reason.empty() && hasNoInsertionLeft(e))
+            return fmt::format("every insertion of {} is set aside: let one of them count again", inQuotes(e.name));
         e.setAside = reason;
         return {};
     });

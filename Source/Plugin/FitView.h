@@ -105,6 +105,7 @@ public:
     virtual void chooseFitTarget(const FitTarget&) = 0;
     virtual void nextFitTarget() = 0; // fittings, through, earphones, and round again
 
+    // Of an earphone a reading is one of its insertions; without any it is its level, given whole.
     virtual void addFitReading(const FitTarget&, double level_dB) = 0; // typed
     virtual void changeFitReading(const FitTarget&, std::size_t reading, double level_dB) = 0;
     // Empty reason: it counts again.

@@ -42,13 +42,24 @@ std::string plainText(double level_dB)
 std::string titleOf(const FitView& view, const FitRow& row)
 {
     const auto name = nameOf(view, row.target);
-    if (row.what != What::reading || row.target.kind == FitKind::earphone)
+    const auto* earphone = earphoneOf(view, row.target);
+    if (row.what != What::reading || (earphone != nullptr && earphone->insertions.empty()))
         return name;
-    return fmt::format("reading {} of {}", row.reading + 1, name);
+    return fmt::format("{} {} of {}", earphone != nullptr ? "insertion" : "reading", row.reading + 1, name);
+}
+
+// Null where the row is no insertion.
+const FitInsertion* insertionOf(const FitView& view, const FitRow& row)
+{
+    const auto* earphone = row.what == What::reading ? earphoneOf(view, row.target) : nullptr;
+    return earphone != nullptr && row.reading < earphone->insertions.size() ? &earphone->insertions[row.reading]
+                                                                            : nullptr;
 }
 
 bool isAside(const FitView& view, const FitRow& row)
 {
+    if (const auto* insertion = insertionOf(view, row))
+        return !insertion->setAside.empty();
     if (const auto* earphone = earphoneOf(view, row.target))
         return !earphone->setAside.empty();
     const auto* group = groupOf(view, row.target);
@@ -81,7 +92,10 @@ void FitTableCard::askCorrection()
     const FitRow at = *chosen;
     const auto* earphone = earphoneOf(view, at.target);
     const auto* group = groupOf(view, at.target);
-    const double now_dB = earphone != nullptr ? earphone->level_dB : group->readings[at.reading].level_dB;
+    const auto* insertion = insertionOf(view, at);
+    const double now_dB = insertion != nullptr  ? insertion->level_dB
+                          : earphone != nullptr ? earphone->level_dB
+                                                : group->readings[at.reading].level_dB;
     form.ask({.title = "Correct " + titleOf(view, at) + ", dB",
               .fields = {{"level, dB", plainText(now_dB), "115.29"}},
               .take = [this, at](const Typed& typed) {
@@ -99,8 +113,9 @@ void FitTableCard::askReason()
     if (chosen == nullptr || (chosen->what != What::reading && chosen->what != What::earphone))
         return;
     const FitRow at = *chosen;
-    const auto put = [this, at](const std::string& reason) {
-        if (at.target.kind == FitKind::earphone)
+    const bool whole = at.target.kind == FitKind::earphone && insertionOf(view, at) == nullptr;
+    const auto put = [this, at, whole](const std::string& reason) {
+        if (whole)
             controls.setFitEarphoneAside(at.target.index, reason);
         else
             controls.setFitReadingAside(at.target, at.reading, reason);
@@ -235,7 +250,7 @@ void FitTableCard::addRowActions(FitMenu& menu, const FitRow& at)
     menu.addSection(titleOf(view, at));
     if (at.what == What::reading) {
         menu.add("correct its level", [this] { askCorrection(); });
-        if (at.target.kind != FitKind::earphone)
+        if (at.target.kind != FitKind::earphone || insertionOf(view, at) != nullptr)
             menu.add(isAside(view, at) ? "let it count again" : "set it aside, with a reason", [this] { askReason(); });
         return;
     }
