@@ -51,8 +51,8 @@ void addInsertion(FitEarphone&, const EarphoneReading&);
 // follow from those that count; set aside as `everyInsertionAside` where none does.
 void followInsertions(FitEarphone&);
 
-// An older sheet has the levels alone. The rest of its u is what so many insertions leave of it, each as uncertain as is
-// assumed; not more uncertain than the whole.
+// An older sheet has the levels alone. The rest of its u is what so many insertions leave of it, each as uncertain as
+// is assumed, and together not more uncertain than the whole.
 void takeInsertions(FitEarphone&, const std::vector<double>& levels_dB);
 
 // There are insertions, and every one is set aside.
