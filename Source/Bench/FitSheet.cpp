@@ -32,6 +32,19 @@ JsonList listOf(const std::vector<FitReading>& readings)
     return list;
 }
 
+JsonList listOf(const std::vector<FitInsertion>& insertions)
+{
+    JsonList list;
+    for (const auto& insertion : insertions) {
+        JsonObject row{{"level_dB", insertion.level_dB}};
+        putIfAny(row, "at_s", insertion.at_s);
+        putIfAny(row, "seatedAnew", insertion.seatedAnew);
+        putIfAny(row, "setAside", insertion.setAside);
+        list.push_back(std::move(row));
+    }
+    return list;
+}
+
 JsonObject jsonOf(const FitEarphone& e)
 {
     JsonObject object{{"name", e.name}, {"level_dB", e.level_dB}, {"expected_dB", e.expected_dB}};
@@ -39,10 +52,11 @@ JsonObject jsonOf(const FitEarphone& e)
     putIfAny(object, "u_dB", e.u_dB);
     putIfAny(object, "keptAside", e.keptAside);
     putIfAny(object, "setAside", e.setAside);
-    JsonList insertions;
-    for (const double level_dB : e.insertions_dB)
-        insertions.emplace_back(level_dB);
-    putIfAny(object, "insertions_dB", std::move(insertions));
+    putIfAny(object, "insertions", listOf(e.insertions));
+    if (e.u_rest_dB) {
+        object.emplace_back("u_rest_dB", *e.u_rest_dB);
+        object.emplace_back("u_insertion_dB", e.u_insertion_dB);
+    }
     return object;
 }
 
@@ -85,6 +99,29 @@ template <class Named> std::string newName(Fields& fields, const std::vector<Nam
     return name;
 }
 
+void insertionsFrom(Fields& fields, FitEarphone& e)
+{
+    const auto older_dB = fields.numbersIfAny("insertions_dB", expectedLevels_dB);
+    for (auto& row : fields.objectsIfAny("insertions")) {
+        FitInsertion insertion;
+        insertion.level_dB = row.number("level_dB", expectedLevels_dB);
+        insertion.at_s = row.numberIfAny("at_s");
+        insertion.seatedAnew = row.yesIfAny("seatedAnew");
+        insertion.setAside = row.textIfAny("setAside");
+        row.refuseUnknown();
+        e.insertions.push_back(std::move(insertion));
+    }
+    e.u_rest_dB = fields.numberIfAny("u_rest_dB", spreads_dB);
+    if (e.u_rest_dB)
+        e.u_insertion_dB = fields.number("u_insertion_dB", spreads_dB);
+    if (older_dB.empty())
+        return markInsertions(e);
+    if (!e.insertions.empty() || e.u_rest_dB)
+        return fields.refuse("insertions_dB", "stands beside 'insertions' or 'u_rest_dB', which say it anew; keep one "
+                                              "of them");
+    takeInsertions(e, older_dB);
+}
+
 FitEarphone earphoneFrom(Fields& fields, const std::vector<FitEarphone>& others)
 {
     FitEarphone e;
@@ -95,7 +132,7 @@ FitEarphone earphoneFrom(Fields& fields, const std::vector<FitEarphone>& others)
     e.u_dB = fields.numberIfAny("u_dB", spreads_dB);
     e.keptAside = fields.yesIfAny("keptAside");
     e.setAside = fields.textIfAny("setAside");
-    e.insertions_dB = fields.numbersIfAny("insertions_dB", expectedLevels_dB);
+    insertionsFrom(fields, e);
     fields.refuseUnknown();
     return e;
 }
@@ -124,6 +161,15 @@ std::size_t bytesOf(const std::vector<FitReading>& readings)
     return bytes;
 }
 
+std::size_t bytesOf(const std::vector<FitInsertion>& insertions)
+{
+    constexpr std::size_t brokenRow = 200; // one field a line
+    std::size_t bytes = 0;
+    for (const auto& insertion : insertions)
+        bytes += brokenRow + 2 * insertion.setAside.size();
+    return bytes;
+}
+
 } // namespace
 
 bool holdsReadings(const FitInput& input)
@@ -137,12 +183,12 @@ bool holdsReadings(const FitInput& input)
 
 std::size_t bytesOf(const FitSheet& sheet)
 {
-    constexpr std::size_t rest = 400; // of an earphone, a group, the settings
+    constexpr std::size_t rest = 600; // of an earphone, a group, the settings
     std::size_t bytes = rest + 2 * sheet.coupler.size() + bytesOf(sheet.input.through.readings);
     for (const auto& fitting : sheet.input.fittings)
         bytes += rest + 2 * fitting.name.size() + bytesOf(fitting.readings);
     for (const auto& e : sheet.input.earphones)
-        bytes += rest + 2 * (e.name.size() + e.setAside.size()) + 40 * e.insertions_dB.size();
+        bytes += rest + 2 * (e.name.size() + e.setAside.size()) + bytesOf(e.insertions);
     return bytes;
 }
 

@@ -20,6 +20,8 @@ std::size_t readingsIn(const FitSheet& sheet)
     std::size_t count = sheet.input.through.readings.size();
     for (const auto& fitting : sheet.input.fittings)
         count += fitting.readings.size();
+    for (const auto& e : sheet.input.earphones)
+        count += e.insertions.size();
     return count;
 }
 

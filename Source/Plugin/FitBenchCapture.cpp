@@ -214,6 +214,7 @@ void FitBench::keepOfEarphone(const ToneSummary& tone)
     if (!reading)
         return refuse("the reading was not kept: " + reading.fault().sentence);
     reading->seatedAnew = capture.seatedAnew();
+    reading->at_s = secondsNow();
     const bool kept = change(fmt::format("reading {} dB of {}", levelText(reading->level_dB), inQuotes(nameOf(target))),
                              [&](FitSheet& next) -> std::string {
                                  if (target.index >= next.input.earphones.size())
@@ -227,12 +228,10 @@ void FitBench::keepOfEarphone(const ToneSummary& tone)
     if (!kept)
         return;
     shown.lastKept_dB = reading->level_dB;
-    const auto& levels_dB = sheet().input.earphones[target.index].insertions_dB;
-    const auto [low, high] = std::minmax_element(levels_dB.begin(), levels_dB.end());
-    if (*high - *low > insertionsMayDiffer_dB)
-        refuse(fmt::format("the insertions of {} differ by {} dB: insert and read it again, and undo the one that was "
-                           "not seated",
-                           inQuotes(nameOf(target)), levelText(*high - *low)));
+    if (const auto differ_dB = insertionsDiffer_dB(sheet().input.earphones[target.index]))
+        refuse(fmt::format("the insertions of {} differ by {} dB: insert and read it again, and set the one aside that "
+                           "was not seated",
+                           inQuotes(nameOf(target)), levelText(*differ_dB)));
 }
 
 // The readings that were written down lie on a scale on which the bench's own calibrator, which plays through the

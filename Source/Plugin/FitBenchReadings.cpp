@@ -4,6 +4,7 @@
 #include "Plugin/FitBench.h"
 
 #include "Library/Utf8.h"
+#include "Plugin/FitInsertions.h"
 #include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
@@ -46,15 +47,17 @@ template <class List> bool holdsName(const List& list, const std::string& name)
 }
 
 const char* noSuchReading = "that reading is not there any more";
-const char* noSuchEarphone = "that earphone is not there any more";
-const char* correctedWhole =
-    "an earphone's level goes with the level expected of it and their uncertainty: correct the "
-    "earphone whole";
 const char* noSuchFitting = "that fitting is not there any more";
 
-std::string markTyped()
+// A reason that stands for something else.
+std::string markFault(const std::string& reason)
 {
-    return fmt::format("'{}' marks an earphone that was not read here: give the reason in other words", notReadYet);
+    if (reason == notReadYet)
+        return fmt::format("'{}' marks an earphone that was not read here: give the reason in other words", notReadYet);
+    if (reason == everyInsertionAside)
+        return fmt::format("'{}' marks an earphone none of whose insertions counts: give the reason in other words",
+                           everyInsertionAside);
+    return {};
 }
 
 } // namespace
@@ -78,7 +81,7 @@ std::size_t FitBench::readingsOf(const FitTarget& t) const
         return t.index < input.fittings.size() ? input.fittings[t.index].readings.size() : 0;
     if (t.index >= input.earphones.size() || input.earphones[t.index].setAside == notReadYet)
         return 0;
-    return std::max<std::size_t>(1, input.earphones[t.index].insertions_dB.size());
+    return std::max<std::size_t>(1, input.earphones[t.index].insertions.size());
 }
 
 void FitBench::addFitting(const std::string& wanted)
@@ -134,7 +137,7 @@ void FitBench::addReading(const FitTarget& t, double level_dB)
         if (auto fault = levelFault(level_dB); !fault.empty())
             return fault;
         if (t.kind == FitKind::earphone)
-            return correctedWhole;
+            return addEarphoneLevel(next.input, t.index, level_dB);
         FitGroup* group = groupOf(next, t);
         if (group == nullptr)
             return noSuchFitting;
@@ -149,7 +152,7 @@ void FitBench::changeReading(const FitTarget& t, std::size_t reading, double lev
         if (auto fault = levelFault(level_dB); !fault.empty())
             return fault;
         if (t.kind == FitKind::earphone)
-            return correctedWhole;
+            return changeEarphoneLevel(next.input, t.index, reading, level_dB);
         FitGroup* group = groupOf(next, t);
         if (group == nullptr || reading >= group->readings.size())
             return noSuchReading;
@@ -160,14 +163,19 @@ void FitBench::changeReading(const FitTarget& t, std::size_t reading, double lev
 
 void FitBench::setReadingAside(const FitTarget& t, std::size_t reading, const std::string& reason)
 {
-    if (t.kind == FitKind::earphone)
-        return setEarphoneAside(t.index, reason);
-    change(reason.empty() ? "a reading counts again" : "a reading set aside", [&](FitSheet& next) -> std::string {
+    const auto& phones = sheet().input.earphones;
+    const bool insertion = t.kind == FitKind::earphone;
+    if (insertion && t.index < phones.size() && phones[t.index].insertions.empty())
+        return setEarphoneAside(t.index, reason); // given whole, it has but that reading
+    const std::string what = insertion ? "an insertion" : "a reading";
+    change(what + (reason.empty() ? " counts again" : " set aside"), [&](FitSheet& next) -> std::string {
+        if (auto fault = reasonFault(reason); !fault.empty())
+            return fault;
+        if (insertion)
+            return setInsertionAside(next.input, t.index, reading, reason);
         FitGroup* group = groupOf(next, t);
         if (group == nullptr || reading >= group->readings.size())
             return noSuchReading;
-        if (auto fault = reasonFault(reason); !fault.empty())
-            return fault;
         group->readings[reading].setAside = reason;
         return {};
     });
@@ -175,9 +183,9 @@ void FitBench::setReadingAside(const FitTarget& t, std::size_t reading, const st
 
 void FitBench::addEarphone(const FitEarphone& e)
 {
-    if (e.setAside == notReadYet) {
+    if (const auto fault = markFault(e.setAside); !fault.empty()) {
         beginAction();
-        return refuse(markTyped());
+        return refuse(fault);
     }
     putEarphone(e);
 }
@@ -211,7 +219,6 @@ void FitBench::putEarphone(const FitEarphone& e)
     });
 }
 
-// A level that is typed is the earphone's whole; one that stays is still the mean of its insertions.
 void FitBench::changeEarphone(std::size_t index, const FitEarphone& e)
 {
     change("correction of " + inQuotes(nameOf({FitKind::earphone, index})), [&](FitSheet& next) -> std::string {
@@ -222,16 +229,7 @@ void FitBench::changeEarphone(std::size_t index, const FitEarphone& e)
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(index));
         if (auto fault = faultOf(e, others); !fault.empty())
             return fault;
-        auto& now = phones[index];
-        if (now.setAside == notReadYet)
-            now.setAside.clear();
-        if (e.level_dB != now.level_dB)
-            now.insertions_dB.clear();
-        now.name = e.name;
-        now.level_dB = e.level_dB;
-        now.expected_dB = e.expected_dB;
-        now.tolerance_dB = e.tolerance_dB;
-        now.u_dB = e.u_dB;
+        correctWhole(phones[index], e);
         return {};
     });
 }
@@ -267,11 +265,13 @@ void FitBench::setEarphoneAside(std::size_t index, const std::string& reason)
             return noSuchEarphone;
         if (auto fault = reasonFault(reason); !fault.empty())
             return fault;
-        if (reason == notReadYet)
-            return markTyped();
+        if (auto fault = markFault(reason); !fault.empty())
+            return fault;
         auto& e = next.input.earphones[index];
         if (e.setAside == notReadYet)
             return fmt::format("{} was not read yet: capture it, or type its level", inQuotes(e.name));
+        if (reason.empty() && hasNoInsertionLeft(e))
+            return fmt::format("every insertion of {} is set aside: let one of them count again", inQuotes(e.name));
         e.setAside = reason;
         return {};
     });

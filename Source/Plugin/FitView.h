@@ -116,6 +116,7 @@ public:
     virtual void chooseFitTarget(const FitTarget&) = 0;
     virtual void nextFitTarget() = 0; // fittings, through, earphones, and round again
 
+    // Of an earphone a reading is one of its insertions; without any it is corrected whole.
     virtual std::string addFitReading(const FitTarget&, double level_dB) = 0; // typed
     virtual std::string changeFitReading(const FitTarget&, std::size_t reading, double level_dB) = 0;
     // Empty reason: it counts again.

@@ -25,13 +25,24 @@ std::string trimmedText(const std::string& text)
 std::string titleOf(const FitView& view, const FitRow& row)
 {
     const auto name = nameOf(view, row.target);
-    if (row.what != What::reading || row.target.kind == FitKind::earphone)
+    const auto* earphone = earphoneOf(view, row.target);
+    if (row.what != What::reading || (earphone != nullptr && earphone->insertions.empty()))
         return name;
-    return fmt::format("reading {} of {}", row.reading + 1, name);
+    return fmt::format("{} {} of {}", earphone != nullptr ? "insertion" : "reading", row.reading + 1, name);
+}
+
+// Null where the row is no insertion.
+const FitInsertion* insertionOf(const FitView& view, const FitRow& row)
+{
+    const auto* earphone = row.what == What::reading ? earphoneOf(view, row.target) : nullptr;
+    return earphone != nullptr && row.reading < earphone->insertions.size() ? &earphone->insertions[row.reading]
+                                                                            : nullptr;
 }
 
 bool isAside(const FitView& view, const FitRow& row)
 {
+    if (const auto* insertion = insertionOf(view, row))
+        return !insertion->setAside.empty();
     if (const auto* earphone = earphoneOf(view, row.target))
         return !earphone->setAside.empty();
     const auto* group = groupOf(view, row.target);
@@ -43,7 +54,7 @@ bool isAside(const FitView& view, const FitRow& row)
 void FitTableCard::askReading()
 {
     const FitTarget target = view.target;
-    if (target.kind == FitKind::earphone)
+    if (const auto* earphone = earphoneOf(view, target); earphone != nullptr && earphone->insertions.empty())
         return askEarphone(target);
     form.ask({.title = "Reading of " + (nameOf(view, target).empty() ? "a new fitting" : nameOf(view, target)) + ", dB",
               .fields = {{"level, dB", "", "115.29"}},
@@ -63,9 +74,11 @@ void FitTableCard::askCorrection()
     if (chosen == nullptr || chosen->what != What::reading)
         return;
     const FitRow at = *chosen;
-    if (at.target.kind == FitKind::earphone)
+    const auto* insertion = insertionOf(view, at);
+    if (at.target.kind == FitKind::earphone && insertion == nullptr)
         return askEarphone(at.target);
-    const PrintedNumber now_dB(groupOf(view, at.target)->readings[at.reading].level_dB);
+    const PrintedNumber now_dB(insertion != nullptr ? insertion->level_dB
+                                                    : groupOf(view, at.target)->readings[at.reading].level_dB);
     form.ask({.title = "Correct " + titleOf(view, at) + ", dB",
               .fields = {{"level, dB", now_dB.text, "115.29"}},
               .take = [this, at, now_dB](const Typed& typed) {
@@ -82,9 +95,10 @@ void FitTableCard::askReason()
     if (chosen == nullptr || (chosen->what != What::reading && chosen->what != What::earphone))
         return;
     const FitRow at = *chosen;
-    const auto put = [this, at](const std::string& reason) {
-        return at.target.kind == FitKind::earphone ? controls.setFitEarphoneAside(at.target.index, reason)
-                                                   : controls.setFitReadingAside(at.target, at.reading, reason);
+    const bool whole = at.target.kind == FitKind::earphone && insertionOf(view, at) == nullptr;
+    const auto put = [this, at, whole](const std::string& reason) {
+        return whole ? controls.setFitEarphoneAside(at.target.index, reason)
+                     : controls.setFitReadingAside(at.target, at.reading, reason);
     };
     if (isAside(view, at)) {
         put("");
@@ -169,8 +183,9 @@ void FitTableCard::addRowActions(FitMenu& menu, const FitRow& at)
 {
     menu.addSection(titleOf(view, at));
     if (at.what == What::reading) {
-        menu.add(at.target.kind == FitKind::earphone ? "correct it" : "correct its level", [this] { askCorrection(); });
-        if (at.target.kind != FitKind::earphone)
+        const bool whole = at.target.kind == FitKind::earphone && insertionOf(view, at) == nullptr;
+        menu.add(whole ? "correct it" : "correct its level", [this] { askCorrection(); });
+        if (!whole)
             menu.add(isAside(view, at) ? "let it count again" : "set it aside, with a reason", [this] { askReason(); });
         return;
     }

@@ -59,7 +59,7 @@ Outcome<FitEarphone> typedEarphone(const Typed& typed, const PrintedEarphone& be
 
 std::string titleOf(const FitEarphone& e, const std::string& name)
 {
-    const auto insertions = e.insertions_dB.size();
+    const auto insertions = e.insertions.size();
     if (e.setAside == notReadYet)
         return "Level of " + name;
     if (insertions == 0)
@@ -79,19 +79,20 @@ void FitTableCard::askNewEarphone()
               }});
 }
 
-// One that was not read yet has no level; what is expected of it is for the drive that its level was read with.
+// One that was not read yet, or without an insertion that counts, has no level; what is expected of it is for the drive that its level was read with.
 void FitTableCard::askEarphone(const FitTarget& target)
 {
     const auto* earphone = earphoneOf(view, target);
     if (earphone == nullptr)
         return;
     const bool unread = earphone->setAside == notReadYet;
+    const bool saysNothing = unread || hasNoInsertionLeft(*earphone);
     const auto promise = unread && target.index < view.promises.size() ? view.promises[target.index] : std::nullopt;
     PrintedEarphone before;
     before.name = earphone->name;
     before.expected_dB = PrintedNumber(promise ? promise->expected_dB : earphone->expected_dB);
     before.tolerance_dB = PrintedNumber(earphone->tolerance_dB);
-    if (!unread)
+    if (!saysNothing)
         before.level_dB = PrintedNumber(earphone->level_dB);
     if (earphone->u_dB)
         before.U_dB = PrintedNumber(coverage * *earphone->u_dB);
@@ -127,7 +128,7 @@ void FitTableCard::addEarphoneActions(FitMenu& menu, const FitRow& at)
     menu.add(unread ? "type its level" : "correct it", [this, target] { askEarphone(target); });
     menu.add(kept ? "let it take part" : "keep it aside, to prove with",
              [this, index, kept] { controls.keepFitEarphoneAside(index, !kept); });
-    if (!unread)
+    if (!unread && !hasNoInsertionLeft(*earphone))
         menu.add(earphone->setAside.empty() ? "set it aside, with a reason" : "let it count again",
                  [this] { askReason(); });
     menu.add("remove it", [this, index] { controls.removeFitEarphone(index); });

@@ -204,10 +204,12 @@ std::string notesWords(const FitView& view)
 std::size_t readingsOfTarget(const FitView& view)
 {
     const auto* group = groupOf(view, view.target);
-    if (group == nullptr)
-        return earphoneOf(view, view.target) != nullptr ? 1 : 0;
-    return static_cast<std::size_t>(std::count_if(group->readings.begin(), group->readings.end(),
-                                                  [](const FitReading& r) { return r.setAside.empty(); }));
+    if (group != nullptr)
+        return levelsThatCount(group->readings).size();
+    const auto* earphone = earphoneOf(view, view.target);
+    if (earphone == nullptr || earphone->setAside == notReadYet)
+        return 0;
+    return earphone->insertions.empty() ? 1 : levelsThatCount(earphone->insertions).size();
 }
 
 std::string targetWords(const FitView& view)

@@ -21,7 +21,11 @@ FitSheet fullSheet()
     FitSheet sheet;
     sheet.input = fitOnPaper(demoScenario());
     sheet.input.fittings[1].readings[2] = {115.565123, "the cable was moved", 1777900000.25, Hertz(999.987), "bench"};
-    sheet.input.earphones[0].insertions_dB = {96.1, 96.3, 0.1 + 0.2};
+    auto& phone = sheet.input.earphones[0];
+    phone.insertions = {
+        {96.1, {}, 1777900100.5, false}, {96.3, "the tip slipped", {}, true}, {0.1 + 0.2, {}, {}, true}};
+    phone.u_rest_dB = 0.06;
+    phone.u_insertion_dB = 0.11;
     sheet.input.earphones[1].setAside = notReadYet;
     sheet.input.earphones[2].tolerance_dB.reset();
     sheet.input.earphones[2].u_dB.reset();
@@ -126,6 +130,9 @@ TEST_CASE("a sheet's size is never told too small")
     for (int n = 0; n < 10000; ++n)
         sheet.input.through.readings.push_back(
             {113.3 + 1e-6 * n, n % 3 == 0 ? "\"quoted\"" : "", 1777900000.0 + n, Hertz(1000.123), "bench calibrator"});
+    for (int n = 0; n < 3000; ++n)
+        sheet.input.earphones[2].insertions.push_back(
+            {-96.1 - 1e-13 * n, n % 3 == 0 ? "\"\"" : "", 1777900000.1 + 1e-3 * n, n % 2 == 0});
     CHECK(bytesOf(sheet) >= printedJson(jsonOf(sheet), JsonLayout::file).size());
     CHECK(bytesOf(sheet) < largestSheet_bytes);
 }
@@ -145,7 +152,13 @@ TEST_CASE("a damaged sheet is refused with its place")
     CHECK_THAT(fault("\"name\": \"paper shim\"", "\"name\": \"\""), Catch::Contains("fittings[1].name"));
     CHECK_THAT(fault("\"u_transfer_dB\": 0.15", "\"u_transfer_dB\": -1"), Catch::Contains("settings.u_transfer_dB"));
     CHECK_THAT(fault("\"zero_dB\"", "\"zero\""), Catch::Contains("zero is a field"));
-    CHECK_THAT(fault("[96.1", "[\"96.1\""), Catch::Contains("insertions_dB[0]"));
+    CHECK_THAT(fault("\"level_dB\": 96.1,", "\"level_dB\": \"loud\","),
+               Catch::Contains("earphones[0].insertions[0].level_dB"));
+    CHECK_THAT(fault("\"seatedAnew\"", "\"seated\""), Catch::Contains("earphones[0].insertions[1].seated is a field"));
+    CHECK_THAT(fault("\"u_insertion_dB\": 0.11", "\"u_insertion_dB\": -1"), Catch::Contains("u_insertion_dB"));
+    CHECK_THAT(fault(", \"u_insertion_dB\": 0.11", ""), Catch::Contains("u_insertion_dB is missing"));
+    CHECK_THAT(fault("\"insertions\":", "\"insertions_dB\": [96.1], \"insertions\":"),
+               Catch::Contains("insertions_dB stands beside 'insertions'"));
 }
 
 TEST_CASE("an earphone is read as if the coupler took nothing away, and its u holds neither correction nor calibrator")

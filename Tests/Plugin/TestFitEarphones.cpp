@@ -62,18 +62,26 @@ TEST_CASE("a level typed replaces an earphone's insertions, and any other correc
     t.processor.captureFitReadings(true);
     REQUIRE(t.readOne(0.0, OnCoupler::What::earphone));
     const auto read = t.view().input.earphones.at(0);
-    REQUIRE(read.insertions_dB.size() == 1);
+    REQUIRE(read.insertions.size() == 1);
     auto changed = read;
     changed.u_dB = third;
+    changed.u_rest_dB.reset(); // it is stated whole
+    changed.u_insertion_dB = 0.0;
     CHECK(t.processor.changeFitEarphone(0, changed).empty());
     CHECK(t.view().input.earphones.at(0) == changed);
     changed.level_dB = read.level_dB + third;
     CHECK(t.processor.changeFitEarphone(0, changed).empty());
-    changed.insertions_dB.clear();
+    changed.insertions.clear();
     CHECK(t.view().input.earphones.at(0) == changed);
     t.processor.undoFit();
     t.processor.undoFit();
     CHECK(t.view().input.earphones.at(0) == read);
+
+    t.processor.setFitReadingAside({FitKind::earphone, 0}, 0, "slipped");
+    REQUIRE(t.view().input.earphones.at(0).setAside == everyInsertionAside);
+    CHECK(t.processor.changeFitEarphone(0, read).empty()); // the same level, typed
+    CHECK(t.view().input.earphones.at(0).setAside.empty());
+    CHECK(t.view().input.earphones.at(0).insertions.empty());
 }
 
 TEST_CASE("an earphone that is corrected stays aside with its reason, and keeps to its own name")

@@ -68,14 +68,6 @@ TEST_CASE("fittings and earphones are named once each, and what cannot be done s
                    p.addFitEarphone(FitEarphone{"E", 94.0, 93.0, -1.0, {}, false, {}, {}});
                }),
                Catch::Contains("tolerance and uncertainty") || Catch::Contains("Tolerance and uncertainty"));
-    CHECK_THAT(refused([](auto& p) {
-                   p.addFitReading({FitKind::earphone, 0}, 95.0);
-               }),
-               Catch::Contains("correct the earphone whole"));
-    CHECK_THAT(refused([](auto& p) {
-                   p.changeFitReading({FitKind::earphone, 0}, 0, 95.0);
-               }),
-               Catch::Contains("correct the earphone whole"));
     CHECK_THAT(refused([](auto& p) { p.removeFitEarphone(0); }), Catch::Contains("not there any more"));
     CHECK_THAT(refused([](auto& p) { p.chooseFitTarget({FitKind::earphone, 0}); }), Catch::Contains("no such group"));
     CHECK_THAT(refused([](auto& p) { p.chooseFitCalibrator("none such"); }), Catch::Contains("no calibrator"));

@@ -105,6 +105,36 @@ FitView whatIf()
     return view;
 }
 
+// Put in seven times: one was not seated and is set aside, another one is odd.
+FitView inserted()
+{
+    auto view = changed([](FitInput& input) {
+        auto& phone = input.earphones[0];
+        phone.u_rest_dB = 0.06;
+        phone.u_insertion_dB = 0.11;
+        double at_s = 800.0;
+        for (const double level_dB : {96.15, 96.19, 93.62, 96.17, 96.18, 96.16, 96.45})
+            phone.insertions.push_back({level_dB, {}, at_s += 41.0, phone.insertions.size() != 1});
+        phone.insertions[2].setAside = "the tip was not home in the coupler";
+        followInsertions(phone);
+        auto& other = input.earphones[1];
+        other.insertions = {{93.60, {}, 1200.0, false}};
+        other.keptAside = true;
+        followInsertions(other);
+        auto& none = input.earphones[2];
+        none.insertions = {{96.44, "its tip was torn", 1260.0, false}, {96.46, "its tip was torn", 1300.0, true}};
+        followInsertions(none);
+    });
+    view.target = {FitKind::earphone, 0};
+    return view;
+}
+
+void openInsertions(FitPage& page)
+{
+    page.readings.table.toggle({FitKind::earphone, 0});
+    page.readings.table.select({FitRow::What::reading, {FitKind::earphone, 0}, 2});
+}
+
 void openReadings(FitPage& page)
 {
     page.readings.table.toggle({FitKind::fitting, silicone});
@@ -115,6 +145,7 @@ std::vector<NamedFit> results()
 {
     return {{"fit", sketchedFit()},
             {"fit-readings", odd(), openReadings},
+            {"fit-insertions", inserted(), openInsertions},
             {"fit-contradicts", contradicting()},
             {"fit-peaks", twoPeaks()},
             {"fit-why", sketchedFit(), [](FitPage& page) { page.openWhy(true); }},
@@ -167,7 +198,8 @@ std::vector<NamedFit> otherwise()
     const auto inserted = with(sketchedFit(), [](FitView& v) {
         v.input.earphones[0].level_dB = 96.1834;
         v.input.earphones[0].u_dB = 0.1251;
-        v.input.earphones[0].insertions_dB = {96.1, 96.2, 96.2502};
+        for (const double level_dB : {96.1, 96.2, 96.2502})
+            v.input.earphones[0].insertions.push_back({level_dB});
         v.target = {FitKind::earphone, 0};
     });
     const auto uncertain = changed([](FitInput& i) {
@@ -180,6 +212,10 @@ std::vector<NamedFit> otherwise()
         v.coupler = "simulated ear simulator";
     });
     const auto ask = [](FitPage& page) { page.readings.askReading(); };
+    const auto correct = [](FitPage& page) {
+        page.readings.table.select({FitRow::What::earphone, {FitKind::earphone, 0}, 0});
+        page.readings.rowMenu().take("correct it");
+    };
     const auto askFive = [](FitPage& page) { page.readings.addMenu().take("an earphone, typed"); };
     return {
         {"fit-empty", empty()},
@@ -210,7 +246,7 @@ std::vector<NamedFit> otherwise()
         {"fit-pasted", pasted},
         {"fit-typing", sketchedFit(), ask},
         {"fit-unread", unread, ask},
-        {"fit-insertions", inserted, ask},
+        {"fit-correcting", inserted, correct},
         {"fit-earphone", sketchedFit(), askFive}};
 }
 

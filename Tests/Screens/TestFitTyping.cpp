@@ -95,11 +95,16 @@ TEST_CASE("an earphone is corrected whole, and what is left as it was stays what
     before.expected_dB = 92.0 + third;
     before.tolerance_dB = third;
     before.u_dB = third;
-    before.insertions_dB = {93.0, 93.0, 94.0};
+    before.insertions = {{93.0}, {93.0 + third}, {94.0}};
     Window w(view);
     w.table().toggle(earphoneQ);
-    w.table().select({FitRow::What::reading, earphoneQ, 0});
-    CHECK(Window::key(w.table(), Key::returnKey));
+    w.table().select({FitRow::What::reading, earphoneQ, 1});
+    CHECK(Window::key(w.table(), Key::returnKey)); // one of them
+    CHECK(fieldsOf(w) == Asked{"93.3333"});
+    w.form().take();
+    CHECK(w.fit.asked.empty());
+    w.table().select({FitRow::What::earphone, earphoneQ, 0});
+    CHECK(w.page().readings.rowMenu().take("correct it"));
     CHECK(w.shows("A level typed replaces the 3 insertions of earphone Q"));
     CHECK(fieldsOf(w) == Asked{"earphone Q", "93.3333", "92.3333", "0.3333", "0.6667"});
     w.form().take();
