@@ -122,7 +122,7 @@ FitView inserted()
         other.keptAside = true;
         followInsertions(other);
         auto& none = input.earphones[2];
-        none.insertions = {{96.44, "its tip was torn", 1260.0, false}, {96.46, "its tip was torn", 1300.0, true}};
+        none.insertions = {{99.70, "its tip was torn", 1260.0, false}, {99.72, "its tip was torn", 1300.0, true}};
         followInsertions(none);
     });
     view.target = {FitKind::earphone, 0};
