@@ -146,6 +146,11 @@ std::vector<NamedFit> results()
     return {{"fit", sketchedFit()},
             {"fit-readings", odd(), openReadings},
             {"fit-insertions", inserted(), openInsertions},
+            {"fit-insertions-aside", inserted(),
+             [](FitPage& page) {
+                 page.readings.table.toggle({FitKind::earphone, 2});
+                 page.readings.table.select({FitRow::What::reading, {FitKind::earphone, 2}, 1});
+             }},
             {"fit-contradicts", contradicting()},
             {"fit-peaks", twoPeaks()},
             {"fit-why", sketchedFit(), [](FitPage& page) { page.openWhy(true); }},
