@@ -95,15 +95,15 @@ TEST_CASE("what became of an earphone is told in a word where there is no room f
     const auto texts = fitRowTexts(view, row);
     CHECK(texts.note == "kept aside");
     CHECK(fitRowTexts(view, rating).note == "kept aside; rated ±0.8, u 0.08");
-    const auto drawn = [&](float width) {
+    const auto drawn = [&](float width, float ease) {
         const juce::SharedResourcePointer<Fonts> fonts;
         std::string all;
-        for (const auto& text : fitRowPicture(texts, row, {}, {width, 23.0f}, {}, *fonts).texts)
-            all += text.text.toStdString() + "|";
+        for (const auto& text : fitRowPicture(texts, row, {}, {width, 23.0f}, {ease}, *fonts).texts)
+            all += text.text + "|";
         return all;
     };
-    CHECK_THAT(drawn(560.0f), Catch::Contains("kept aside|"));
-    CHECK_THAT(drawn(370.0f), Catch::Contains("kept|") && Catch::Contains("6 of 7|"));
+    CHECK_THAT(drawn(600.0f, 1.0f), Catch::Contains("kept aside|"));
+    CHECK_THAT(drawn(370.0f, 0.0f), Catch::Contains("kept|") && Catch::Contains("6 of 7|"));
 }
 
 TEST_CASE("what an earphone is rated is no reading: it is neither corrected nor set aside")
