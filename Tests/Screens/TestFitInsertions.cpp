@@ -56,7 +56,7 @@ TEST_CASE("an earphone opens to what it is rated and to each of its insertions")
     w.table().select(insertion(3));
     CHECK(w.shows("seated anew"));
     w.table().select(insertion(6));
-    CHECK(w.shows("outlier: Grubbs' 2.0"));
+    CHECK(w.shows("outlier, Grubbs' test"));
     w.table().select({FitRow::What::earphone, phone, 0});
     CHECK(Window::key(w.table(), Key::returnKey));
     CHECK_FALSE(w.shows("insertion 1"));
