@@ -104,6 +104,8 @@ FitRowTexts earphoneTexts(const FitView& view, const FitRow& row)
         texts.note = "takes no part";
         texts.aside = true;
     }
+    // That it contradicts the mark says too.
+    texts.shortNote = !earphone->setAside.empty() ? "aside" : earphone->keptAside ? "kept" : "";
     if (fitted != nullptr && fitted->takesPart && fitted->without)
         texts.without = levelText(fitted->without->mean_dB);
     return texts;
@@ -121,6 +123,8 @@ FitRowTexts ratingTexts(const FitView& view, const FitRow& row)
     texts.note = ratedText(*earphone);
     if (earphone->u_dB)
         texts.note += fmt::format(", u {:.2f}", *earphone->u_dB);
+    if (const auto became = earphoneTexts(view, row).note; !became.empty())
+        texts.note = became + "; " + texts.note;
     if (earphone->setAside == everyInsertionAside)
         texts.note = "every insertion is set aside: it says nothing";
     else if (!earphone->setAside.empty())

@@ -71,6 +71,14 @@ private:
         return texts.scatter.starts_with(rated) ? texts.scatter.substr(rated.size()) : "none";
     }
 
+    // And for enough of the name before it.
+    bool hasRoomForNote(float noteEnd) const
+    {
+        constexpr float leastOfName = 70.0f, mark = 12.0f + gap;
+        const float name = noteEnd - pen.width(texts.note, small) - gap - columns.name;
+        return name >= leastOfName + (texts.attention ? mark : 0.0f);
+    }
+
     void group()
     {
         triangle();
@@ -78,15 +86,16 @@ private:
         TextStyle style = plain;
         if (texts.aside)
             style.colour = colours::grey;
-        // The mean's column is free, and what became of it stands there.
+        // Where the mean's column is free, what became of it stands there.
         float nameEnd = whole ? columns.mean : columns.count - pen.width(texts.count, plain) - gap;
-        if (!texts.note.empty()) {
+        const auto& note = whole || hasRoomForNote(nameEnd) ? texts.note : texts.shortNote;
+        if (!note.empty()) {
             const TextStyle noteStyle{small.size, false, texts.attention ? colours::ink : colours::grey};
-            const float noteLeft = nameEnd - pen.width(texts.note, noteStyle);
-            pen.left(texts.note, noteLeft, base, nameEnd - noteLeft + 1.0f, noteStyle);
+            const float noteLeft = nameEnd - pen.width(note, noteStyle);
+            pen.left(note, noteLeft, base, nameEnd - noteLeft + 1.0f, noteStyle);
             nameEnd = noteLeft;
         }
-        if (whole || !texts.note.empty())
+        if (whole || !note.empty())
             nameEnd -= gap;
         if (texts.attention) {
             pen.mark(Mark::attention, nameEnd - 12.0f, size.y / 2.0f, 12.0f, colours::ink);

@@ -130,11 +130,22 @@ TEST_CASE("a sheet's size is never told too small")
     for (int n = 0; n < 10000; ++n)
         sheet.input.through.readings.push_back(
             {113.3 + 1e-6 * n, n % 3 == 0 ? "\"quoted\"" : "", 1777900000.0 + n, Hertz(1000.123), "bench calibrator"});
-    for (int n = 0; n < 3000; ++n)
-        sheet.input.earphones[2].insertions.push_back(
-            {-96.1 - 1e-13 * n, n % 3 == 0 ? "\"\"" : "", 1777900000.1 + 1e-3 * n, n % 2 == 0});
     CHECK(bytesOf(sheet) >= printedJson(jsonOf(sheet), JsonLayout::file).size());
     CHECK(bytesOf(sheet) < largestSheet_bytes);
+}
+
+TEST_CASE("many insertions make a sheet no larger than is told")
+{
+    FitSheet sheet;
+    sheet.input.earphones = fitOnPaper(demoScenario()).earphones;
+    auto& phone = sheet.input.earphones[2];
+    const auto none = bytesOf(sheet);
+    for (int n = 0; n < 1000; ++n)
+        phone.insertions.push_back({-196.1 - 1e-13 * n, "\"\"", 1777900000.1 + 1e-3 * n, true});
+    phone.u_rest_dB = phone.u_insertion_dB = 0.1 / 3.0;
+    const auto text = printedJson(jsonOf(sheet), JsonLayout::file).size();
+    CHECK(bytesOf(sheet) - none >= text);
+    CHECK(bytesOf(sheet) < 3 * text);
 }
 
 TEST_CASE("a damaged sheet is refused with its place")

@@ -122,7 +122,7 @@ FitView inserted()
         other.keptAside = true;
         followInsertions(other);
         auto& none = input.earphones[2];
-        none.insertions = {{96.44, "its tip was torn", 1260.0, false}, {96.46, "its tip was torn", 1300.0, true}};
+        none.insertions = {{99.70, "its tip was torn", 1260.0, false}, {99.72, "its tip was torn", 1300.0, true}};
         followInsertions(none);
     });
     view.target = {FitKind::earphone, 0};
@@ -146,6 +146,11 @@ std::vector<NamedFit> results()
     return {{"fit", sketchedFit()},
             {"fit-readings", odd(), openReadings},
             {"fit-insertions", inserted(), openInsertions},
+            {"fit-insertions-aside", inserted(),
+             [](FitPage& page) {
+                 page.readings.table.toggle({FitKind::earphone, 2});
+                 page.readings.table.select({FitRow::What::reading, {FitKind::earphone, 2}, 1});
+             }},
             {"fit-contradicts", contradicting()},
             {"fit-peaks", twoPeaks()},
             {"fit-why", sketchedFit(), [](FitPage& page) { page.openWhy(true); }},

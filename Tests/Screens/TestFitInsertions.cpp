@@ -49,13 +49,14 @@ TEST_CASE("an earphone's row shows how often it was put in, the mean and the sca
 
 TEST_CASE("an earphone opens to what it is rated and to each of its insertions")
 {
-    Window w(fitNamed("fit-insertions"), 1440, 900);
-    for (const char* text :
-         {"6 of 7", "expected", "94.60", "rated ±0.8, u 0.08", "insertion 1", "96.15", "not seen lifted", "insertion 2",
-          "96.19", "seated anew; set aside: the tip was not home", "insertion 7"})
+    Window w(fitNamed("fit-insertions"));
+    for (const char* text : {"6 of 7", "expected", "94.60", "rated ±0.8, u 0.08", "insertion 1", "96.15", "insertion 2",
+                             "96.19", "not seen lifted", "93.62", "set aside: the tip"})
         CHECK(w.shows(text));
+    w.table().select(insertion(3));
+    CHECK(w.shows("seated anew"));
     w.table().select(insertion(6));
-    CHECK(w.shows("outlier: Grubbs' 2.0"));
+    CHECK(w.shows("outlier, Grubbs' test"));
     w.table().select({FitRow::What::earphone, phone, 0});
     CHECK(Window::key(w.table(), Key::returnKey));
     CHECK_FALSE(w.shows("insertion 1"));
@@ -84,6 +85,25 @@ TEST_CASE("an insertion is set aside with a reason, put back, and its level corr
     w.type({"96,14"});
     CHECK(w.fit.asked == Asked{"aside earphone 0 6 'the cable was pulled'", "aside earphone 0 2 ''",
                                "aside earphone 0 2 ''", "aside earphone 0 0 'slipped'", "change earphone 0 0 96.14"});
+}
+
+TEST_CASE("what became of an earphone is told in a word where there is no room for more, and in its opened row")
+{
+    auto view = fitNamed("fit-insertions").view;
+    const FitRow row{FitRow::What::earphone, phone, 0}, rating{FitRow::What::rating, phone, 0};
+    view.input.earphones[0].keptAside = true;
+    const auto texts = fitRowTexts(view, row);
+    CHECK(texts.note == "kept aside");
+    CHECK(fitRowTexts(view, rating).note == "kept aside; rated ±0.8, u 0.08");
+    const auto drawn = [&](float width, float ease) {
+        const juce::SharedResourcePointer<Fonts> fonts;
+        std::string all;
+        for (const auto& text : fitRowPicture(texts, row, {}, {width, 23.0f}, {ease}, *fonts).texts)
+            all += text.text + "|";
+        return all;
+    };
+    CHECK_THAT(drawn(600.0f, 1.0f), Catch::Contains("kept aside|"));
+    CHECK_THAT(drawn(370.0f, 0.0f), Catch::Contains("kept|") && Catch::Contains("6 of 7|"));
 }
 
 TEST_CASE("what an earphone is rated is no reading: it is neither corrected nor set aside")
