@@ -22,11 +22,11 @@ struct PrintedEarphone
     PrintedNumber level_dB, expected_dB, tolerance_dB, U_dB;
 };
 
-std::vector<FitQuestion::Field> fieldsOf(const PrintedEarphone& e, const std::string& expectedAt)
+std::vector<FitQuestion::Field> fieldsOf(const PrintedEarphone& e)
 {
     return {{"name", e.name, "earphone T"},
             {"reads, dB", e.level_dB.text, "96.18"},
-            {"expected" + expectedAt + ", dB", e.expected_dB.text, "94.60"},
+            {"expected, dB", e.expected_dB.text, "94.60"},
             {"rated \u00b1 dB", e.tolerance_dB.text, "1.0"},
             {"U of the rest, dB", e.U_dB.text, "0.24"}};
 }
@@ -57,11 +57,11 @@ Outcome<FitEarphone> typedEarphone(const Typed& typed, const PrintedEarphone& be
     return e;
 }
 
-std::string titleOf(const FitEarphone& e, const std::string& name)
+std::string titleOf(const FitEarphone& e, const std::string& name, const std::string& drive)
 {
     const auto insertions = e.insertions.size();
     if (e.setAside == notReadYet)
-        return "Level of " + name;
+        return "Level at " + drive + " of " + name;
     if (insertions == 0)
         return "Correct " + name;
     return fmt::format("A level typed replaces {} of {}",
@@ -73,7 +73,7 @@ std::string titleOf(const FitEarphone& e, const std::string& name)
 
 void FitTableCard::askNewEarphone()
 {
-    form.ask({.title = "An earphone of known level", .fields = fieldsOf({}, ""), .take = [this](const Typed& typed) {
+    form.ask({.title = "An earphone of known level", .fields = fieldsOf({}), .take = [this](const Typed& typed) {
                   const auto earphone = typedEarphone(typed, {});
                   return earphone ? controls.addFitEarphone(*earphone) : earphone.fault().sentence;
               }});
@@ -96,10 +96,8 @@ void FitTableCard::askEarphone(const FitTarget& target)
         before.level_dB = PrintedNumber(earphone->level_dB);
     if (earphone->u_dB)
         before.U_dB = PrintedNumber(coverage * *earphone->u_dB);
-    form.ask({.title = titleOf(*earphone, nameOf(view, target)),
-              .fields = fieldsOf(before, promise  ? " at " + promise->drive
-                                         : unread ? " at 1 V"
-                                                  : ""),
+    form.ask({.title = titleOf(*earphone, nameOf(view, target), promise ? promise->drive : "1 V"),
+              .fields = fieldsOf(before),
               .take =
                   [this, target, before, asked = *earphone](const Typed& typed) {
                       const auto* now = earphoneOf(view, target);

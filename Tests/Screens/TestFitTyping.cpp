@@ -130,8 +130,7 @@ TEST_CASE("an earphone that was not read is typed for the drive on the bench, an
 {
     Window w(withUnread(FitPromise{92.0 + third, "62.4 mV"}));
     CHECK(w.view.keyPressed(Key('R')));
-    CHECK(w.shows("Level of earphone Q"));
-    CHECK(w.shows("expected at 62.4 mV, dB"));
+    CHECK(w.shows("Level at 62.4 mV of earphone Q"));
     CHECK(fieldsOf(w) == Asked{"earphone Q", "", "92.3333", "1.00", ""});
     w.form().take();
     CHECK(w.shows("is no level")); // none was read yet
@@ -148,7 +147,7 @@ TEST_CASE("an earphone that was not read is typed for 1 V where no drive is know
     Window w(withUnread({}));
     w.table().select({FitRow::What::earphone, earphoneQ, 0});
     CHECK(w.page().readings.rowMenu().take("type its level"));
-    CHECK(w.shows("expected at 1 V, dB"));
+    CHECK(w.shows("Level at 1 V of earphone Q"));
     CHECK(fieldsOf(w) == Asked{"earphone Q", "", "116.3333", "1.00", ""});
     CHECK_FALSE(w.page().readings.rowMenu().take("let it count again"));
     w.type({"earphone Q", "117.5", "116.3333", "1.00", ""});
