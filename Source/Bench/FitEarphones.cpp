@@ -3,6 +3,7 @@
 
 #include "Bench/Reading.h"
 #include "Library/Utf8.h"
+#include "Metrology/JudgedTerms.h"
 #include "Metrology/Offset.h"
 #include "Metrology/Repeats.h"
 
@@ -112,23 +113,71 @@ Outcome<FitEarphone> unreadEarphone(const Earphone& earphone)
 void addInsertion(FitEarphone& e, const EarphoneReading& reading)
 {
     if (reading.expected_dB) {
-        for (double& level_dB : e.insertions_dB) // read with another drive, they say the same
-            level_dB += *reading.expected_dB - e.expected_dB;
+        for (auto& insertion : e.insertions) // read with another drive, they say the same
+            insertion.level_dB += *reading.expected_dB - e.expected_dB;
         e.expected_dB = *reading.expected_dB;
         e.tolerance_dB = reading.tolerance_dB;
+        e.u_dB = e.u_rest_dB = reading.u_dB;
+        e.u_insertion_dB = reading.u_insertion_dB;
     }
-    e.insertions_dB.push_back(reading.level_dB);
-    double sum_dB = 0.0;
-    for (const double level_dB : e.insertions_dB)
-        sum_dB += level_dB;
-    e.level_dB = sum_dB / static_cast<double>(e.insertions_dB.size());
-    if (reading.expected_dB)
-        e.u_dB = reading.u_dB
-                     ? std::optional(std::hypot(
-                           *reading.u_dB, uOfInsertions(e.insertions_dB, reading.u_insertion_dB, reading.seatedAnew)))
-                     : std::nullopt;
+    e.insertions.push_back({reading.level_dB, {}, reading.at_s, reading.seatedAnew});
     if (e.setAside == notReadYet)
         e.setAside.clear();
+    const auto u_dB = e.u_dB;
+    followInsertions(e);
+    if (!reading.expected_dB) // nothing is known of it but its level
+        e.u_dB = u_dB;
+}
+
+void followInsertions(FitEarphone& e)
+{
+    markInsertions(e);
+    const auto levels_dB = levelsThatCount(e.insertions);
+    if (levels_dB.empty())
+        return;
+    double sum_dB = 0.0;
+    for (const double level_dB : levels_dB)
+        sum_dB += level_dB;
+    e.level_dB = sum_dB / static_cast<double>(levels_dB.size());
+    const auto newest = std::find_if(e.insertions.rbegin(), e.insertions.rend(),
+                                     [](const FitInsertion& insertion) { return insertion.setAside.empty(); });
+    if (e.u_rest_dB)
+        e.u_dB = std::hypot(*e.u_rest_dB, uOfInsertions(levels_dB, e.u_insertion_dB, newest->seatedAnew));
+}
+
+bool hasNoInsertionLeft(const FitEarphone& e)
+{
+    return !e.insertions.empty() && levelsThatCount(e.insertions).empty();
+}
+
+void markInsertions(FitEarphone& e)
+{
+    const bool none = hasNoInsertionLeft(e);
+    if (none && e.setAside.empty())
+        e.setAside = everyInsertionAside;
+    else if (!none && e.setAside == everyInsertionAside)
+        e.setAside.clear();
+}
+
+void takeInsertions(FitEarphone& e, const std::vector<double>& levels_dB)
+{
+    e.insertions.clear();
+    for (const double level_dB : levels_dB)
+        e.insertions.push_back({level_dB, {}, {}, false});
+    if (levels_dB.empty() || !e.u_dB)
+        return;
+    e.u_insertion_dB = std::min(assumedInsertion_dB, *e.u_dB * std::sqrt(static_cast<double>(levels_dB.size())));
+    const double u_dB = uOfInsertions(levels_dB, e.u_insertion_dB, false);
+    e.u_rest_dB = std::sqrt(std::max(0.0, *e.u_dB * *e.u_dB - u_dB * u_dB));
+}
+
+std::optional<double> insertionsDiffer_dB(const FitEarphone& e)
+{
+    const auto levels_dB = levelsThatCount(e.insertions);
+    if (levels_dB.empty())
+        return std::nullopt;
+    const auto [low, high] = std::minmax_element(levels_dB.begin(), levels_dB.end());
+    return *high - *low > insertionsMayDiffer_dB ? std::optional(*high - *low) : std::nullopt;
 }
 
 } // namespace couplet

@@ -27,6 +27,7 @@ struct EarphoneReading
     double u_insertion_dB = 0.0;        // of a single one, assumed or judged
     double u_seating_dB = 0.0;          // of the reference
     bool seatedAnew = false;            // seen to be taken out since the reading before
+    std::optional<double> at_s = {};    // time, from any zero
 };
 
 // Of the setup's earphone, or of one that is not known. A fault: why it is no reading.
@@ -34,6 +35,9 @@ Outcome<EarphoneReading> readEarphone(const ToneSummary&, const Setup&);
 
 // The reason for which an earphone is set aside that was not read yet: its level is its expected one, and says nothing.
 inline constexpr const char* notReadYet = "not read yet";
+
+// And one whose insertions are all set aside: its level says nothing either, until one counts again.
+inline constexpr const char* everyInsertionAside = "every insertion is set aside";
 
 // An earphone as a fit takes it before it was read: what its rating promises for 1 V at its terminals.
 Outcome<FitEarphone> unreadEarphone(const Earphone&);
@@ -43,6 +47,23 @@ Outcome<FitEarphone> unreadEarphone(const Earphone&);
 // one seating read several times scatters by nothing.
 void addInsertion(FitEarphone&, const EarphoneReading&);
 
+// After an insertion was changed, set aside or let count again: the level, and where it was not given whole its u,
+// follow from those that count; set aside as `everyInsertionAside` where none does.
+void followInsertions(FitEarphone&);
+
+// An older sheet has the levels alone. The rest of its u is what so many insertions leave of it, each as uncertain as
+// is assumed, and together not more uncertain than the whole.
+void takeInsertions(FitEarphone&, const std::vector<double>& levels_dB);
+
+// There are insertions, and every one is set aside.
+bool hasNoInsertionLeft(const FitEarphone&);
+
+// Sets such an earphone aside, unless it is already, and lets it count again when it is such a one no more.
+void markInsertions(FitEarphone&);
+
 inline constexpr double insertionsMayDiffer_dB = 2.5;
+
+// How far the insertions that count differ, where that is more than they may; else absent.
+std::optional<double> insertionsDiffer_dB(const FitEarphone&);
 
 } // namespace couplet

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/FitWords.h"
 
+#include "Bench/FitEarphones.h"
 #include "Library/Utf8.h"
 #include "Quantities/QuantityText.h"
 
@@ -23,6 +24,19 @@ std::string titleOf(const std::string& group)
     return group.empty() ? "through the coupler" : inQuotes(group);
 }
 
+// "reading 3 of ..." or "insertion 3 of ...".
+template <class Reading>
+void noteOutliers(Notes& notes, const char* what, const std::string& title, const std::vector<Reading>& readings,
+                  const std::vector<Outlier>& outliers)
+{
+    for (const auto& outlier : outliers)
+        notes.push_back(fmt::format("{} {} of {} ({} dB) {}: Grubbs' test has G {:.2f} above {:.2f} ({} %); it still "
+                                    "counts, unless it is set aside with a reason",
+                                    what, outlier.index + 1, title, levelText(readings[outlier.index].level_dB),
+                                    outlier.straggler ? "straggles" : "is an outlier", outlier.distance,
+                                    outlier.critical, outlier.straggler ? 5 : 1));
+}
+
 void noteReading(Notes& notes, const FitGroup& group, const FittedGroup& fitted)
 {
     if (fitted.count == 1 && !group.name.empty())
@@ -34,13 +48,7 @@ void noteReading(Notes& notes, const FitGroup& group, const FittedGroup& fitted)
             fmt::format("the readings of {} are all equal: their scatter is below what was written down; is "
                         "each from a fitting of its own?",
                         titleOf(group.name)));
-    for (const auto& outlier : fitted.outliers)
-        notes.push_back(
-            fmt::format("reading {} of {} ({} dB) {}: Grubbs' test has G {:.2f} above {:.2f} ({} %); it still "
-                        "counts, unless it is set aside with a reason",
-                        outlier.index + 1, titleOf(group.name), levelText(group.readings[outlier.index].level_dB),
-                        outlier.straggler ? "straggles" : "is an outlier", outlier.distance, outlier.critical,
-                        outlier.straggler ? 5 : 1));
+    noteOutliers(notes, "reading", titleOf(group.name), group.readings, fitted.outliers);
     if (fitted.trend.scatterGrows)
         notes.push_back(fmt::format("the scatter of {} grows with time (Spearman's test, 1 %): something is slipping",
                                     titleOf(group.name)));
@@ -86,18 +94,19 @@ void noteStrangers(Notes& notes, const FitInput& input)
     }
 }
 
-void noteSetAside(Notes& notes, const FitGroup& group)
+template <class Reading>
+void noteSetAside(Notes& notes, const char* what, const std::string& title, const std::vector<Reading>& readings)
 {
-    for (std::size_t i = 0; i < group.readings.size(); ++i)
-        if (const auto& reading = group.readings[i]; !reading.setAside.empty())
-            notes.push_back(fmt::format("reading {} of {} ({} dB) is set aside: {}", i + 1, titleOf(group.name),
+    for (std::size_t i = 0; i < readings.size(); ++i)
+        if (const auto& reading = readings[i]; !reading.setAside.empty())
+            notes.push_back(fmt::format("{} {} of {} ({} dB) is set aside: {}", what, i + 1, title,
                                         levelText(reading.level_dB), onOneLine(reading.setAside)));
 }
 
 void noteGroups(Notes& notes, const FitInput& input, const CorrectionFit& fit)
 {
     for (const auto& group : input.fittings) {
-        noteSetAside(notes, group);
+        noteSetAside(notes, "reading", titleOf(group.name), group.readings);
         const auto found = std::find_if(fit.fittings.begin(), fit.fittings.end(),
                                         [&](const FittedGroup& f) { return f.name == group.name; });
         if (found != fit.fittings.end())
@@ -107,7 +116,7 @@ void noteGroups(Notes& notes, const FitInput& input, const CorrectionFit& fit)
         else
             notes.push_back(fmt::format("every reading of {} is set aside: it says nothing", titleOf(group.name)));
     }
-    noteSetAside(notes, input.through);
+    noteSetAside(notes, "reading", titleOf(input.through.name), input.through.readings);
     if (fit.through)
         noteReading(notes, input.through, *fit.through);
     noteStrangers(notes, input);
@@ -135,13 +144,26 @@ void noteKinds(Notes& notes, const FitInput& input, const CorrectionFit& fit)
             "go bare into the calibrator, no correction is needed");
 }
 
+void noteInsertions(Notes& notes, const FitEarphone& e, const FittedEarphone& fitted)
+{
+    noteSetAside(notes, "insertion", inQuotes(e.name), e.insertions);
+    noteOutliers(notes, "insertion", inQuotes(e.name), e.insertions, fitted.outliers);
+    if (const auto differ_dB = insertionsDiffer_dB(e))
+        notes.push_back(fmt::format("the insertions of {} differ by {} dB: insert and read it again, and set the one "
+                                    "aside that was not seated",
+                                    inQuotes(e.name), levelText(*differ_dB)));
+}
+
 void noteEarphones(Notes& notes, const FitInput& input, const CorrectionFit& fit)
 {
     bool oneAside = false;
     for (std::size_t i = 0; i < fit.earphones.size(); ++i) {
         const auto& e = fit.earphones[i];
         oneAside = oneAside || e.keptAside;
-        if (!e.setAside.empty())
+        noteInsertions(notes, input.earphones[i], e);
+        if (e.setAside == everyInsertionAside)
+            notes.push_back(fmt::format("every insertion of {} is set aside: it says nothing", inQuotes(e.name)));
+        else if (!e.setAside.empty())
             notes.push_back(fmt::format("{} is set aside: {}", inQuotes(e.name), onOneLine(e.setAside)));
         else if (!e.takesPart && !e.keptAside)
             notes.push_back(fmt::format(

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/FitSheet.h"
 
+#include "Bench/FitEarphones.h"
 #include "Library/ItemJson.h"
 #include "Library/Utf8.h"
 
@@ -31,6 +32,19 @@ JsonList listOf(const std::vector<FitReading>& readings)
     return list;
 }
 
+JsonList listOf(const std::vector<FitInsertion>& insertions)
+{
+    JsonList list;
+    for (const auto& insertion : insertions) {
+        JsonObject row{{"level_dB", insertion.level_dB}};
+        putIfAny(row, "at_s", insertion.at_s);
+        putIfAny(row, "seatedAnew", insertion.seatedAnew);
+        putIfAny(row, "setAside", insertion.setAside);
+        list.push_back(std::move(row));
+    }
+    return list;
+}
+
 JsonObject jsonOf(const FitEarphone& e)
 {
     JsonObject object{{"name", e.name}, {"level_dB", e.level_dB}, {"expected_dB", e.expected_dB}};
@@ -38,10 +52,11 @@ JsonObject jsonOf(const FitEarphone& e)
     putIfAny(object, "u_dB", e.u_dB);
     putIfAny(object, "keptAside", e.keptAside);
     putIfAny(object, "setAside", e.setAside);
-    JsonList insertions;
-    for (const double level_dB : e.insertions_dB)
-        insertions.emplace_back(level_dB);
-    putIfAny(object, "insertions_dB", std::move(insertions));
+    putIfAny(object, "insertions", listOf(e.insertions));
+    if (e.u_rest_dB) {
+        object.emplace_back("u_rest_dB", *e.u_rest_dB);
+        object.emplace_back("u_insertion_dB", e.u_insertion_dB);
+    }
     return object;
 }
 
@@ -84,6 +99,29 @@ template <class Named> std::string newName(Fields& fields, const std::vector<Nam
     return name;
 }
 
+void insertionsFrom(Fields& fields, FitEarphone& e)
+{
+    const auto older_dB = fields.numbersIfAny("insertions_dB", expectedLevels_dB);
+    for (auto& row : fields.objectsIfAny("insertions")) {
+        FitInsertion insertion;
+        insertion.level_dB = row.number("level_dB", expectedLevels_dB);
+        insertion.at_s = row.numberIfAny("at_s");
+        insertion.seatedAnew = row.yesIfAny("seatedAnew");
+        insertion.setAside = row.textIfAny("setAside");
+        row.refuseUnknown();
+        e.insertions.push_back(std::move(insertion));
+    }
+    e.u_rest_dB = fields.numberIfAny("u_rest_dB", spreads_dB);
+    if (e.u_rest_dB)
+        e.u_insertion_dB = fields.number("u_insertion_dB", spreads_dB);
+    if (older_dB.empty())
+        return markInsertions(e);
+    if (!e.insertions.empty() || e.u_rest_dB)
+        return fields.refuse("insertions_dB", "stands beside 'insertions' or 'u_rest_dB', which say it anew; keep one "
+                                              "of them");
+    takeInsertions(e, older_dB);
+}
+
 FitEarphone earphoneFrom(Fields& fields, const std::vector<FitEarphone>& others)
 {
     FitEarphone e;
@@ -94,7 +132,7 @@ FitEarphone earphoneFrom(Fields& fields, const std::vector<FitEarphone>& others)
     e.u_dB = fields.numberIfAny("u_dB", spreads_dB);
     e.keptAside = fields.yesIfAny("keptAside");
     e.setAside = fields.textIfAny("setAside");
-    e.insertions_dB = fields.numbersIfAny("insertions_dB", expectedLevels_dB);
+    insertionsFrom(fields, e);
     fields.refuseUnknown();
     return e;
 }
@@ -123,16 +161,34 @@ std::size_t bytesOf(const std::vector<FitReading>& readings)
     return bytes;
 }
 
+std::size_t bytesOf(const std::vector<FitInsertion>& insertions)
+{
+    constexpr std::size_t brokenRow = 200; // one field a line
+    std::size_t bytes = 0;
+    for (const auto& insertion : insertions)
+        bytes += brokenRow + 2 * insertion.setAside.size();
+    return bytes;
+}
+
 } // namespace
+
+bool holdsReadings(const FitInput& input)
+{
+    return !input.through.readings.empty() ||
+           std::any_of(input.fittings.begin(), input.fittings.end(),
+                       [](const FitGroup& fitting) { return !fitting.readings.empty(); }) ||
+           std::any_of(input.earphones.begin(), input.earphones.end(),
+                       [](const FitEarphone& e) { return e.setAside != notReadYet; });
+}
 
 std::size_t bytesOf(const FitSheet& sheet)
 {
-    constexpr std::size_t rest = 400; // of an earphone, a group, the settings
-    std::size_t bytes = rest + bytesOf(sheet.input.through.readings);
+    constexpr std::size_t rest = 600; // of an earphone, a group, the settings
+    std::size_t bytes = rest + 2 * sheet.coupler.size() + bytesOf(sheet.input.through.readings);
     for (const auto& fitting : sheet.input.fittings)
         bytes += rest + 2 * fitting.name.size() + bytesOf(fitting.readings);
     for (const auto& e : sheet.input.earphones)
-        bytes += rest + 2 * (e.name.size() + e.setAside.size()) + 40 * e.insertions_dB.size();
+        bytes += rest + 2 * (e.name.size() + e.setAside.size()) + bytesOf(e.insertions);
     return bytes;
 }
 
@@ -150,6 +206,7 @@ JsonObject jsonOf(const FitSheet& sheet)
     putIfAny(object, "zero_dB", sheet.zero_dB);
     putIfAny(object, "certified_dB", sheet.certified_dB);
     putIfAny(object, "noCalibrator", sheet.noCalibrator);
+    putIfAny(object, "coupler", sheet.coupler);
     return object;
 }
 
@@ -170,6 +227,7 @@ FitSheet fitSheetFrom(Fields& fields)
     sheet.zero_dB = fields.numberIfAny("zero_dB", expectedLevels_dB);
     sheet.certified_dB = fields.numberIfAny("certified_dB", levels_dB);
     sheet.noCalibrator = fields.yesIfAny("noCalibrator");
+    sheet.coupler = fields.textIfAny("coupler");
     if (sheet.input.fittings.size() > mostFittings)
         fields.refuse("fittings", fmt::format("are more than {}; take some out", mostFittings));
     if (sheet.input.earphones.size() > mostFitEarphones)

@@ -6,6 +6,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <string>
 
 // Purpose: the readings of a fit as they are written down while they are made, and as a session keeps them.
 // Units:   dB; names of JSON's fields end in their unit.
@@ -22,6 +23,7 @@ struct FitSheet
     std::optional<double> zero_dB;
     std::optional<double> certified_dB; // level of the calibrator chosen
     bool noCalibrator = false;          // chosen: none, and none is taken up unasked
+    std::string coupler;                // that was chosen when the first reading went in; empty: not known
 
     bool operator==(const FitSheet&) const = default;
     bool isNew() const { return *this == FitSheet{}; }
@@ -29,6 +31,9 @@ struct FitSheet
 
 inline constexpr double lowestFitLevel_dB = -200.0, highestFitLevel_dB = 300.0;
 inline constexpr std::size_t longestFitName = 120, largestSheet_bytes = 2u << 20;
+
+// Anything read or typed: what only waits to be read is nothing yet.
+bool holdsReadings(const FitInput&);
 
 // At least what it takes as text.
 std::size_t bytesOf(const FitSheet&);

@@ -11,13 +11,11 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 
 namespace couplet {
 namespace {
 
-constexpr std::size_t largestTable_bytes = 4u << 20;
 constexpr std::size_t longestName = 120; // characters, as the library's names
 constexpr double lowestLevel_dB = -200.0, highestLevel_dB = 300.0, largestSpread_dB = 100.0;
 
@@ -111,22 +109,14 @@ private:
             return Fault{fmt::format("{} in '{}' {}; write a plain number, for example 114.02", couplet::quoted(text),
                                      columnNames[column], what)};
         };
-        std::string digits = text;
-        if (constexpr std::string_view minus = "\u2212"; digits.starts_with(minus))
-            digits.replace(0, minus.size(), "-");
-        if (digits.starts_with("+"))
-            digits.erase(0, 1);
-        if (table.separator != ',')
-            std::replace(digits.begin(), digits.end(), ',', '.');
-        else if (digits.find(',') != std::string::npos)
+        if (table.separator == ',' && text.find(',') != std::string::npos)
             return refused("has a comma, which parts the cells here");
-        double value = 0.0;
-        const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), value);
-        if (error == std::errc::invalid_argument || end != digits.data() + digits.size())
+        const auto value = numberIn(text);
+        if (!value)
             return refused("is no number");
-        if (error != std::errc{} || !(value >= low && value <= high))
+        if (!(*value >= low && *value <= high))
             return refused(fmt::format("is outside {:g} to {:g}", low, high));
-        return std::optional<double>(value);
+        return value;
     }
 
     Outcome<std::optional<double>> time() const

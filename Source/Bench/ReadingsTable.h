@@ -4,6 +4,7 @@
 #include "Metrology/CorrectionFit.h"
 #include "Quantities/Outcome.h"
 
+#include <cstddef>
 #include <filesystem>
 #include <string>
 #include <string_view>
@@ -24,6 +25,8 @@
 // Errors:  a sentence that names `where`, the line and the mend. No text whatever ends in anything else.
 // Thread:  any but audio.
 namespace couplet {
+
+inline constexpr std::size_t largestTable_bytes = 4u << 20;
 
 // The settings are left as they are by default.
 Outcome<FitInput> readingsFromTable(std::string_view text, const std::string& where);

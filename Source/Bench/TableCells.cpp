@@ -7,6 +7,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
+#include <limits>
 #include <optional>
 
 namespace couplet {
@@ -63,6 +65,20 @@ std::optional<std::vector<std::string>> cellsOf(std::string_view line, char sepa
 
 } // namespace
 
+std::optional<double> numberIn(std::string digits)
+{
+    if (constexpr std::string_view minus = "\u2212"; digits.starts_with(minus))
+        digits.replace(0, minus.size(), "-");
+    if (digits.starts_with("+"))
+        digits.erase(0, 1);
+    std::replace(digits.begin(), digits.end(), ',', '.');
+    double value = 0.0;
+    const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), value);
+    if (error == std::errc::invalid_argument || end != digits.data() + digits.size())
+        return std::nullopt;
+    return error == std::errc{} ? value : std::numeric_limits<double>::infinity();
+}
+
 Outcome<TableCells> tableCellsOf(std::string_view text, const std::string& where)
 {
     constexpr std::string_view byteOrderMark = "\xEF\xBB\xBF";
@@ -90,7 +106,7 @@ Outcome<TableCells> tableCellsOf(std::string_view text, const std::string& where
                                      where, number)};
         // A spreadsheet ends its table with lines of separators alone.
         if (std::any_of(cells->begin(), cells->end(), [](const std::string& cell) { return !cell.empty(); }))
-            table.lines.push_back({number, *std::move(cells)});
+            table.lines.push_back({number, *std::move(cells), std::string(trimmed(line))});
     }
     return table;
 }

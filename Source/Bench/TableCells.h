@@ -4,6 +4,7 @@
 #include "Quantities/Outcome.h"
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -19,6 +20,7 @@ struct TableLine
 {
     std::size_t number = 0;         // counted from 1, blank lines too
     std::vector<std::string> cells; // without the white space around them
+    std::string text;               // the whole line, likewise
 };
 
 struct TableCells
@@ -26,6 +28,9 @@ struct TableCells
     char separator = ',';
     std::vector<TableLine> lines; // those that hold anything
 };
+
+// With a decimal point or comma, whatever the locale; infinite where it is too large. Absent: it is no number.
+std::optional<double> numberIn(std::string cell);
 
 Outcome<TableCells> tableCellsOf(std::string_view text, const std::string& where);
 

@@ -16,39 +16,34 @@ namespace {
 // One reading through the coupler has no scatter: as uncertain as one seating (assumed).
 constexpr double uOfOneThrough_dB = 0.05;
 
-std::vector<double> levelsThatCount(const FitGroup& group)
-{
-    std::vector<double> levels;
-    for (const auto& reading : group.readings)
-        if (reading.setAside.empty())
-            levels.push_back(reading.level_dB);
-    return levels;
-}
-
-void lookAtReadings(FittedGroup& fitted, const FitGroup& group, const std::vector<double>& levels)
+// Among those that count, each at its place among all.
+template <class Reading> std::vector<Outlier> outliersAmong(const std::vector<Reading>& readings)
 {
     std::vector<std::size_t> places;
+    for (std::size_t i = 0; i < readings.size(); ++i)
+        if (readings[i].setAside.empty())
+            places.push_back(i);
+    auto outliers = outliersOf(levelsThatCount(readings));
+    for (auto& outlier : outliers)
+        outlier.index = places[outlier.index];
+    return outliers;
+}
+
+TimeTrend trendAmong(const std::vector<FitReading>& readings)
+{
     std::vector<double> times, timed;
-    for (std::size_t i = 0; i < group.readings.size(); ++i) {
-        const auto& reading = group.readings[i];
-        if (!reading.setAside.empty())
-            continue;
-        places.push_back(i);
-        if (reading.at_s) {
+    for (const auto& reading : readings)
+        if (reading.setAside.empty() && reading.at_s) {
             times.push_back(*reading.at_s);
             timed.push_back(reading.level_dB);
         }
-    }
-    fitted.outliers = outliersOf(levels);
-    for (auto& outlier : fitted.outliers)
-        outlier.index = places[outlier.index];
-    fitted.trend = timeTrendOf(timed, times);
+    return timeTrendOf(timed, times);
 }
 
 // Absent when every reading is set aside, or there is none.
 std::optional<FittedGroup> fittedGroup(const FitGroup& group)
 {
-    const auto levels = levelsThatCount(group);
+    const auto levels = levelsThatCount(group.readings);
     if (levels.empty())
         return std::nullopt;
     FittedGroup fitted;
@@ -60,7 +55,8 @@ std::optional<FittedGroup> fittedGroup(const FitGroup& group)
         fitted.mean_dB = repeats->mean;
         fitted.scatter_dB = repeats->deviation;
     }
-    lookAtReadings(fitted, group, levels);
+    fitted.outliers = outliersAmong(group.readings);
+    fitted.trend = trendAmong(group.readings);
     return fitted;
 }
 
@@ -131,6 +127,7 @@ FittedEarphone fittedEarphone(const FitEarphone& e)
     fitted.takesPart = takesPart(e);
     fitted.keptAside = e.keptAside;
     fitted.setAside = e.setAside;
+    fitted.outliers = outliersAmong(e.insertions);
     const double half = e.tolerance_dB.value_or(2.0 * e.u_dB.value_or(0.0));
     if (e.tolerance_dB || e.u_dB)
         fitted.range = FitRange{fitted.says_dB - half, fitted.says_dB + half};

@@ -39,20 +39,43 @@ struct FitGroup
     bool operator==(const FitGroup&) const = default;
 };
 
+// One of several times that an earphone was put in and read.
+struct FitInsertion
+{
+    double level_dB = 0.0;     // as if the coupler took nothing away, for the drive of the earphone's expected level
+    std::string setAside = {}; // the reason; empty: it counts
+    std::optional<double> at_s = {}; // time it was read, from any zero
+    bool seatedAnew = false;         // the earphone was seen to be taken out before it
+
+    bool operator==(const FitInsertion&) const = default;
+};
+
 struct FitEarphone
 {
     std::string name;
     double level_dB = 0.0; // read as if the coupler took nothing away
     double expected_dB = 0.0;
-    std::optional<double> tolerance_dB;     // half-width
-    std::optional<double> u_dB;             // of the rest: reading and drive
-    bool keptAside = false;                 // to prove the correction with
-    std::string setAside = {};              // the reason; empty: it counts
-    std::vector<double> insertions_dB = {}; // that the level is the mean of; empty: it was given whole
+    std::optional<double> tolerance_dB;        // half-width
+    std::optional<double> u_dB;                // of the rest: reading and drive
+    bool keptAside = false;                    // to prove the correction with
+    std::string setAside = {};                 // the reason; empty: it counts
+    std::vector<FitInsertion> insertions = {}; // the level is the mean of those that count; none: it was given whole
+    std::optional<double> u_rest_dB = {};      // of all but the insertions; absent: u was given whole
+    double u_insertion_dB = 0.0;               // of a single one, where u_rest is there
 
     bool operator==(const FitEarphone&) const = default;
     double says_dB() const { return level_dB - expected_dB; }
 };
+
+// Levels of those readings or insertions that are not set aside.
+template <class Reading> std::vector<double> levelsThatCount(const std::vector<Reading>& readings)
+{
+    std::vector<double> levels;
+    for (const auto& reading : readings)
+        if (reading.setAside.empty())
+            levels.push_back(reading.level_dB);
+    return levels;
+}
 
 struct FitSettings
 {
@@ -107,6 +130,7 @@ struct FittedEarphone
     bool takesPart = false; // else kept aside, set aside, or its uncertainty is not stated
     bool keptAside = false;
     std::string setAside;
+    std::vector<Outlier> outliers;         // index among all of its insertions
     std::optional<DensitySummary> without; // for one that takes no part: the result itself
     std::optional<bool> contradicts;       // absent when it cannot be judged
 };

@@ -20,6 +20,8 @@ std::size_t readingsIn(const FitSheet& sheet)
     std::size_t count = sheet.input.through.readings.size();
     for (const auto& fitting : sheet.input.fittings)
         count += fitting.readings.size();
+    for (const auto& e : sheet.input.earphones)
+        count += e.insertions.size();
     return count;
 }
 
@@ -61,10 +63,13 @@ void FitBench::adopt(const FitSheet& saved)
 // Another bench is another sheet, and what is heard there belongs to no other.
 void FitBench::followBench()
 {
-    const auto& coupler = live.chosen().coupler;
-    const auto couplerName = coupler ? coupler->name : std::string();
+    const auto couplerName = couplerNow();
     if (couplerName != boundCoupler)
         shown.lastKept_dB.reset();
+    if (!askedFor.empty() && askedFor != couplerName) { // it was asked of another
+        askedFor.clear();
+        shown.notice.clear();
+    }
     if (simulated() != wasSimulated) {
         endCapture("The capture was ended, for the bench was changed.");
         capture.forgetSeating();
@@ -72,6 +77,7 @@ void FitBench::followBench()
         moveTo({});
         wantedU_dB.reset();
         shown.notice.clear();
+        shown.told.clear();
         shown.used.clear();
         if (wasSimulated && papers().sheet.isNew()) // whatever was chosen for the real one
             takeCalibrator(papers().sheet, calibratorOnPaper(demoScenario()));
@@ -88,8 +94,10 @@ void FitBench::followBench()
 void FitBench::beginAction()
 {
     captureEnded.clear();
+    askedFor.clear();
     followBench();
     shown.notice.clear();
+    shown.told.clear();
 }
 
 void FitBench::refuse(const std::string& why)
@@ -106,6 +114,10 @@ bool FitBench::change(const std::string& text, const Edit& edit)
         refuse(why);
         return false;
     }
+    if (!holdsReadings(next.input))
+        next.coupler.clear();
+    else if (!holdsReadings(sheet().input))
+        next.coupler = couplerNow();
     if (bytesOf(next) > largestSheet_bytes && bytesOf(next) > bytesOf(sheet())) {
         refuse(fmt::format("there are more readings than a session keeps ({} MB); begin another sheet with the means",
                            largestSheet_bytes >> 20));

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Bench/FitSheet.h"
+#include "Bench/PastedReadings.h"
 #include "Plugin/FitUse.h"
 #include "Plugin/FitWorker.h"
 #include "Plugin/LiveBench.h"
@@ -59,11 +60,13 @@ public:
     void changeReading(const FitTarget&, std::size_t reading, double level_dB);
     void setReadingAside(const FitTarget&, std::size_t reading, const std::string& reason);
     void addEarphone(const FitEarphone&);
+    void changeEarphone(std::size_t index, const FitEarphone&);
     void addEarphone(const std::string& nameInLibrary);
     void removeEarphone(std::size_t index);
     void keepEarphoneAside(std::size_t index, bool);
     void setEarphoneAside(std::size_t index, const std::string& reason);
     void takeTable(Outcome<FitInput>);
+    void takePasted(const Outcome<PastedReadings>&);
     void clear();
     void startCapture(bool handsFree);
     void stopCapture();
@@ -106,12 +109,16 @@ private:
     void takeCalibrator(FitSheet&, const Calibrator&) const;
     FitGroup* groupOf(FitSheet&, const FitTarget&) const;
     void putEarphone(const FitEarphone&);
+    std::string faultOf(const FitEarphone&, const std::vector<FitEarphone>& others) const;
+    void takeColumn(const std::vector<double>& levels_dB);
     bool isTarget(const FitTarget&) const;
     void moveTo(const FitTarget&);
     void followRemoval(const FitTarget& removed);
     void findTargetAgain(const std::string& name, const FitInput& before);
     std::string nameOf(const FitTarget&) const;
     std::string newFittingName(const FitSheet&) const;
+    std::string couplerNow() const; // empty: none is chosen
+    bool isOfAnother() const;       // the readings are of a coupler that is not the chosen one
     std::size_t readingsOf(const FitTarget&) const;
     void keepCaptured(const ToneSummary&);
     void keepOfMicrophone(const ToneSummary&);
@@ -122,7 +129,11 @@ private:
     std::string whyNoEarphoneReading() const;
     std::optional<double> asReading_dB(const ToneSummary&) const;
     std::string whyNotUse() const;
+    static std::string countText(std::size_t);
+    std::optional<Earphone> earphoneNamed(const std::string&) const; // with a complete rating
+    std::optional<Drive> driveNow() const;                           // on the bench; absent: not known
     void showChosen();
+    void showPromises();
     void showFit();
     void showCapture();
     void showUse();
@@ -147,7 +158,8 @@ private:
     std::string boundCoupler;
     int boundChannel = 1;
     std::string captureEnded;
-    bool keeps = false; // a correction, until that is done
+    bool keeps = false;   // a correction, until that is done
+    std::string askedFor; // a coupler: whether readings of another are to give its correction
     FitView shown;
 };
 

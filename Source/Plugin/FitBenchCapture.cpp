@@ -81,18 +81,27 @@ Setup FitBench::setupOf(const FitTarget& t) const
     setup.earphone.reset();
     if (t.kind != FitKind::earphone || t.index >= sheet().input.earphones.size())
         return setup;
-    const auto& name = sheet().input.earphones[t.index].name;
+    setup.earphone = earphoneNamed(sheet().input.earphones[t.index].name);
+    return setup;
+}
+
+std::optional<Earphone> FitBench::earphoneNamed(const std::string& name) const
+{
     if (wasSimulated) {
         const auto scenario = demoScenario();
         for (std::size_t i = 0; i < scenario.earphones.size(); ++i)
             if (scenario.earphones[i].name == name)
-                setup.earphone = earphoneOnPaper(scenario, i);
-        return setup;
+                return earphoneOnPaper(scenario, i);
+        return {};
     }
     const auto found = std::find_if(earphones.begin(), earphones.end(), [&](const auto& e) { return e.name == name; });
-    if (found != earphones.end())
-        setup.earphone = *found;
-    return setup;
+    return found != earphones.end() ? std::optional(*found) : std::nullopt;
+}
+
+// One that is sensed is known while it sounds.
+std::optional<Drive> FitBench::driveNow() const
+{
+    return live.chosen().driveFullScale ? live.view().reading.drive : live.chosen().drive;
 }
 
 std::optional<double> FitBench::asReading_dB(const ToneSummary& tone) const
@@ -140,7 +149,7 @@ void FitBench::startCapture(bool handsFree)
         return;
     }
     capture.start(handsFree);
-    boundCoupler = live.chosen().coupler ? live.chosen().coupler->name : "";
+    boundCoupler = couplerNow();
     boundChannel = live.chosen().channel;
 }
 
@@ -205,6 +214,7 @@ void FitBench::keepOfEarphone(const ToneSummary& tone)
     if (!reading)
         return refuse("the reading was not kept: " + reading.fault().sentence);
     reading->seatedAnew = capture.seatedAnew();
+    reading->at_s = secondsNow();
     const bool kept = change(fmt::format("reading {} dB of {}", levelText(reading->level_dB), inQuotes(nameOf(target))),
                              [&](FitSheet& next) -> std::string {
                                  if (target.index >= next.input.earphones.size())
@@ -218,12 +228,10 @@ void FitBench::keepOfEarphone(const ToneSummary& tone)
     if (!kept)
         return;
     shown.lastKept_dB = reading->level_dB;
-    const auto& levels_dB = sheet().input.earphones[target.index].insertions_dB;
-    const auto [low, high] = std::minmax_element(levels_dB.begin(), levels_dB.end());
-    if (*high - *low > insertionsMayDiffer_dB)
-        refuse(fmt::format("the insertions of {} differ by {} dB: insert and read it again, and undo the one that was "
-                           "not seated",
-                           inQuotes(nameOf(target)), levelText(*high - *low)));
+    if (const auto differ_dB = insertionsDiffer_dB(sheet().input.earphones[target.index]))
+        refuse(fmt::format("the insertions of {} differ by {} dB: insert and read it again, and set the one aside that "
+                           "was not seated",
+                           inQuotes(nameOf(target)), levelText(*differ_dB)));
 }
 
 // The readings that were written down lie on a scale on which the bench's own calibrator, which plays through the
@@ -239,6 +247,7 @@ void FitBench::fillFromSimulation()
         const double tone_dBFS = scenario.calibrator.certified_dBSPL - scenario.correction_dB - scenario.offset_dB;
         next.certified_dB = scenario.calibrator.certified_dBSPL;
         next.noCalibrator = false;
+        next.coupler = couplerNow();
         next.zero_dB = rounded(*meanOf({{}, next.input.through, {}, {}}) - tone_dBFS, 100.0);
         return std::string();
     });

@@ -4,6 +4,7 @@
 #include "Plugin/FitBench.h"
 
 #include "Library/Utf8.h"
+#include "Plugin/FitInsertions.h"
 #include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
@@ -46,12 +47,17 @@ template <class List> bool holdsName(const List& list, const std::string& name)
 }
 
 const char* noSuchReading = "that reading is not there any more";
-const char* noSuchEarphone = "that earphone is not there any more";
 const char* noSuchFitting = "that fitting is not there any more";
 
-std::string markTyped()
+// A reason that stands for something else.
+std::string markFault(const std::string& reason)
 {
-    return fmt::format("'{}' marks an earphone that was not read here: give the reason in other words", notReadYet);
+    if (reason == notReadYet)
+        return fmt::format("'{}' marks an earphone that was not read here: give the reason in other words", notReadYet);
+    if (reason == everyInsertionAside)
+        return fmt::format("'{}' marks an earphone none of whose insertions counts: give the reason in other words",
+                           everyInsertionAside);
+    return {};
 }
 
 } // namespace
@@ -66,27 +72,6 @@ FitGroup* FitBench::groupOf(FitSheet& next, const FitTarget& t) const
     return t.kind == FitKind::fitting && t.index < input.fittings.size() ? &input.fittings[t.index] : nullptr;
 }
 
-std::string FitBench::newFittingName(const FitSheet& next) const
-{
-    for (std::size_t n = next.input.fittings.size() + 1;; ++n)
-        if (auto name = fmt::format("fitting {}", n); !holdsName(next.input.fittings, name))
-            return name;
-}
-
-std::string FitBench::nameOf(const FitTarget& t) const
-{
-    const auto& input = sheet().input;
-    switch (t.kind) {
-    case FitKind::through:
-        return "through the coupler";
-    case FitKind::fitting:
-        return t.index < input.fittings.size() ? input.fittings[t.index].name : newFittingName(sheet());
-    case FitKind::earphone:
-        break;
-    }
-    return t.index < input.earphones.size() ? input.earphones[t.index].name : "";
-}
-
 std::size_t FitBench::readingsOf(const FitTarget& t) const
 {
     const auto& input = sheet().input;
@@ -96,7 +81,7 @@ std::size_t FitBench::readingsOf(const FitTarget& t) const
         return t.index < input.fittings.size() ? input.fittings[t.index].readings.size() : 0;
     if (t.index >= input.earphones.size() || input.earphones[t.index].setAside == notReadYet)
         return 0;
-    return std::max<std::size_t>(1, input.earphones[t.index].insertions_dB.size());
+    return std::max<std::size_t>(1, input.earphones[t.index].insertions.size());
 }
 
 void FitBench::addFitting(const std::string& wanted)
@@ -148,11 +133,11 @@ void FitBench::removeFitting(std::size_t index)
 
 void FitBench::addReading(const FitTarget& t, double level_dB)
 {
-    if (t.kind == FitKind::earphone)
-        return changeReading(t, 0, level_dB);
     change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
         if (auto fault = levelFault(level_dB); !fault.empty())
             return fault;
+        if (t.kind == FitKind::earphone)
+            return addEarphoneLevel(next.input, t.index, level_dB);
         FitGroup* group = groupOf(next, t);
         if (group == nullptr)
             return noSuchFitting;
@@ -166,16 +151,8 @@ void FitBench::changeReading(const FitTarget& t, std::size_t reading, double lev
     change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
         if (auto fault = levelFault(level_dB); !fault.empty())
             return fault;
-        if (t.kind == FitKind::earphone) {
-            if (t.index >= next.input.earphones.size())
-                return noSuchEarphone;
-            auto& e = next.input.earphones[t.index];
-            e.level_dB = level_dB;
-            e.insertions_dB.clear();
-            if (e.setAside == notReadYet)
-                e.setAside.clear();
-            return {};
-        }
+        if (t.kind == FitKind::earphone)
+            return changeEarphoneLevel(next.input, t.index, reading, level_dB);
         FitGroup* group = groupOf(next, t);
         if (group == nullptr || reading >= group->readings.size())
             return noSuchReading;
@@ -186,14 +163,19 @@ void FitBench::changeReading(const FitTarget& t, std::size_t reading, double lev
 
 void FitBench::setReadingAside(const FitTarget& t, std::size_t reading, const std::string& reason)
 {
-    if (t.kind == FitKind::earphone)
-        return setEarphoneAside(t.index, reason);
-    change(reason.empty() ? "a reading counts again" : "a reading set aside", [&](FitSheet& next) -> std::string {
+    const auto& phones = sheet().input.earphones;
+    const bool insertion = t.kind == FitKind::earphone;
+    if (insertion && t.index < phones.size() && phones[t.index].insertions.empty())
+        return setEarphoneAside(t.index, reason); // given whole, it has but that reading
+    const std::string what = insertion ? "an insertion" : "a reading";
+    change(what + (reason.empty() ? " counts again" : " set aside"), [&](FitSheet& next) -> std::string {
+        if (auto fault = reasonFault(reason); !fault.empty())
+            return fault;
+        if (insertion)
+            return setInsertionAside(next.input, t.index, reading, reason);
         FitGroup* group = groupOf(next, t);
         if (group == nullptr || reading >= group->readings.size())
             return noSuchReading;
-        if (auto fault = reasonFault(reason); !fault.empty())
-            return fault;
         group->readings[reading].setAside = reason;
         return {};
     });
@@ -201,32 +183,53 @@ void FitBench::setReadingAside(const FitTarget& t, std::size_t reading, const st
 
 void FitBench::addEarphone(const FitEarphone& e)
 {
-    if (e.setAside == notReadYet) {
+    if (const auto fault = markFault(e.setAside); !fault.empty()) {
         beginAction();
-        return refuse(markTyped());
+        return refuse(fault);
     }
     putEarphone(e);
+}
+
+std::string FitBench::faultOf(const FitEarphone& e, const std::vector<FitEarphone>& others) const
+{
+    const auto usable = [](const std::optional<double>& u) { return !u || (*u >= 0.0 && *u <= 100.0); };
+    if (auto fault = nameFault(e.name); !fault.empty())
+        return fault;
+    if (holdsName(others, e.name))
+        return fmt::format("{} is there already: its next reading joins it, or give each side a name",
+                           inQuotes(e.name));
+    for (const double level_dB : {e.level_dB, e.expected_dB})
+        if (auto fault = levelFault(level_dB); !fault.empty())
+            return fault;
+    if (!usable(e.tolerance_dB) || !usable(e.u_dB))
+        return "tolerance and uncertainty must be within 0 to 100 dB; correct them";
+    return reasonFault(e.setAside);
 }
 
 void FitBench::putEarphone(const FitEarphone& e)
 {
     change(inQuotes(e.name), [&](FitSheet& next) -> std::string {
-        const auto usable = [](const std::optional<double>& u) { return !u || (*u >= 0.0 && *u <= 100.0); };
-        if (auto fault = nameFault(e.name); !fault.empty())
+        auto& phones = next.input.earphones;
+        if (auto fault = faultOf(e, phones); !fault.empty())
             return fault;
-        if (holdsName(next.input.earphones, e.name))
-            return fmt::format("{} is there already: its next reading joins it, or give each side a name",
-                               inQuotes(e.name));
-        for (const double level_dB : {e.level_dB, e.expected_dB})
-            if (auto fault = levelFault(level_dB); !fault.empty())
-                return fault;
-        if (!usable(e.tolerance_dB) || !usable(e.u_dB))
-            return "tolerance and uncertainty must be within 0 to 100 dB; correct them";
-        if (auto fault = reasonFault(e.setAside); !fault.empty())
-            return fault;
-        if (next.input.earphones.size() >= mostFitEarphones)
+        if (phones.size() >= mostFitEarphones)
             return fmt::format("there are {} earphones, and no more are taken", mostFitEarphones);
-        next.input.earphones.push_back(e);
+        phones.push_back(e);
+        return {};
+    });
+}
+
+void FitBench::changeEarphone(std::size_t index, const FitEarphone& e)
+{
+    change("correction of " + inQuotes(nameOf({FitKind::earphone, index})), [&](FitSheet& next) -> std::string {
+        auto& phones = next.input.earphones;
+        if (index >= phones.size())
+            return noSuchEarphone;
+        auto others = phones;
+        others.erase(others.begin() + static_cast<std::ptrdiff_t>(index));
+        if (auto fault = faultOf(e, others); !fault.empty())
+            return fault;
+        correctWhole(phones[index], e);
         return {};
     });
 }
@@ -262,11 +265,13 @@ void FitBench::setEarphoneAside(std::size_t index, const std::string& reason)
             return noSuchEarphone;
         if (auto fault = reasonFault(reason); !fault.empty())
             return fault;
-        if (reason == notReadYet)
-            return markTyped();
+        if (auto fault = markFault(reason); !fault.empty())
+            return fault;
         auto& e = next.input.earphones[index];
         if (e.setAside == notReadYet)
             return fmt::format("{} was not read yet: capture it, or type its level", inQuotes(e.name));
+        if (reason.empty() && hasNoInsertionLeft(e))
+            return fmt::format("every insertion of {} is set aside: let one of them count again", inQuotes(e.name));
         e.setAside = reason;
         return {};
     });

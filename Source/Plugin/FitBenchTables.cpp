@@ -3,28 +3,20 @@
 // The part of FitBench that takes what comes whole: an earphone of the library, a table, an empty sheet.
 #include "Plugin/FitBench.h"
 
-#include "Bench/SimulatedPapers.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <utility>
+#include <variant>
 
 namespace couplet {
 
 void FitBench::addEarphone(const std::string& nameInLibrary)
 {
     beginAction();
-    std::vector<Earphone> known = earphones;
-    if (wasSimulated) {
-        known.clear();
-        const auto scenario = demoScenario();
-        for (std::size_t i = 0; i < scenario.earphones.size(); ++i)
-            known.push_back(earphoneOnPaper(scenario, i));
-    }
-    const auto found = std::find_if(known.begin(), known.end(), [&](const auto& e) { return e.name == nameInLibrary; });
-    if (found == known.end())
+    const auto found = earphoneNamed(nameInLibrary);
+    if (!found)
         return refuse(fmt::format("the library has no earphone {} whose rating states frequency, impedance and "
                                   "tolerance; complete it there",
                                   inQuotes(nameInLibrary)));
@@ -50,10 +42,44 @@ void FitBench::takeTable(Outcome<FitInput> table)
         next.input = *std::move(table);
         next.input.settings = std::move(settings);
         next.zero_dB.reset();
+        next.coupler = couplerNow();
         return std::string();
     });
     if (taken)
         moveTo({});
+}
+
+void FitBench::takePasted(const Outcome<PastedReadings>& pasted)
+{
+    if (!pasted)
+        takeTable(pasted.fault());
+    else if (const auto* table = std::get_if<FitInput>(&*pasted))
+        takeTable(*table);
+    else
+        takeColumn(std::get<std::vector<double>>(*pasted));
+}
+
+// It says not what it is of: it is of what is being read.
+void FitBench::takeColumn(const std::vector<double>& levels_dB)
+{
+    beginAction();
+    const auto name = inQuotes(nameOf(target)), many = countText(levels_dB.size());
+    if (target.kind == FitKind::earphone)
+        return refuse(fmt::format("a column of readings belongs to a fitting, or through the coupler, and the next "
+                                  "reading is of {}: select where they belong, or type this earphone's level",
+                                  name));
+    const bool through = target.kind == FitKind::through;
+    const bool taken = change(fmt::format("{} pasted", many), [&](FitSheet& next) -> std::string {
+        FitGroup* group = groupOf(next, target);
+        if (group == nullptr)
+            return "that fitting is not there any more";
+        for (const double level_dB : levels_dB)
+            group->readings.push_back({level_dB, {}, {}, {}, {}});
+        return {};
+    });
+    if (taken)
+        shown.told = fmt::format("{} {} taken, {}.", many, levels_dB.size() == 1 ? "was" : "were",
+                                 through ? "through the coupler" : "into " + name);
 }
 
 void FitBench::clear()

@@ -21,6 +21,39 @@ template <class List> std::optional<std::size_t> placeOf(const List& list, const
 
 } // namespace
 
+std::string FitBench::newFittingName(const FitSheet& next) const
+{
+    for (std::size_t n = next.input.fittings.size() + 1;; ++n)
+        if (auto name = fmt::format("fitting {}", n); !placeOf(next.input.fittings, name))
+            return name;
+}
+
+std::string FitBench::nameOf(const FitTarget& t) const
+{
+    const auto& input = sheet().input;
+    switch (t.kind) {
+    case FitKind::through:
+        return "through the coupler";
+    case FitKind::fitting:
+        return t.index < input.fittings.size() ? input.fittings[t.index].name : newFittingName(sheet());
+    case FitKind::earphone:
+        break;
+    }
+    return t.index < input.earphones.size() ? input.earphones[t.index].name : "";
+}
+
+std::string FitBench::couplerNow() const
+{
+    const auto& coupler = live.chosen().coupler;
+    return coupler ? coupler->name : std::string();
+}
+
+bool FitBench::isOfAnother() const
+{
+    const auto now = couplerNow();
+    return !now.empty() && !sheet().coupler.empty() && now != sheet().coupler;
+}
+
 bool FitBench::isTarget(const FitTarget& t) const
 {
     const auto& input = sheet().input;

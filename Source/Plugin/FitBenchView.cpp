@@ -29,11 +29,6 @@ bool stillFits(const FitInput& now, const FitInput& before)
     return beginsAs(now.fittings, before.fittings) && beginsAs(now.earphones, before.earphones);
 }
 
-std::string countText(std::size_t count)
-{
-    return fmt::format("{} reading{}", count, count == 1 ? "" : "s");
-}
-
 std::string correctionText(const std::optional<Correction>& correction)
 {
     if (!correction)
@@ -43,6 +38,11 @@ std::string correctionText(const std::optional<Correction>& correction)
 }
 
 } // namespace
+
+std::string FitBench::countText(std::size_t count)
+{
+    return fmt::format("{} reading{}", count, count == 1 ? "" : "s");
+}
 
 void FitBench::update()
 {
@@ -59,7 +59,8 @@ void FitBench::update()
 void FitBench::showChosen()
 {
     const auto& coupler = live.chosen().coupler;
-    shown.coupler = coupler ? coupler->name : "";
+    shown.coupler = couplerNow();
+    shown.readOn = isOfAnother() ? sheet().coupler : std::string();
     shown.stored = coupler ? coupler->correction : std::nullopt;
     shown.simulated = wasSimulated;
     shown.calibrators.clear();
@@ -75,6 +76,7 @@ void FitBench::showChosen()
         for (const Earphone& each : earphones)
             shown.earphones.push_back(each.name);
     }
+    showPromises();
     shown.calibrator = sheet().input.settings.calibrator;
     shown.certified_dB = sheet().certified_dB;
     if (!sheet().isNew())
@@ -83,6 +85,21 @@ void FitBench::showChosen()
     adoptCalibrator(begun);
     shown.calibrator = begun.input.settings.calibrator;
     shown.certified_dB = begun.certified_dB;
+}
+
+void FitBench::showPromises()
+{
+    shown.promises.clear();
+    const auto drive = driveNow();
+    for (const auto& e : sheet().input.earphones) {
+        auto& promise = shown.promises.emplace_back();
+        const auto rated = e.setAside == notReadYet ? earphoneNamed(e.name) : std::nullopt;
+        if (!drive || !rated)
+            continue;
+        const auto& rating = rated->rating;
+        if (const auto expected = expectedLevel(rating, *drive, *rating.frequency))
+            promise = FitPromise{expected->level_dB, voltageText(drive->voltage)};
+    }
 }
 
 void FitBench::showFit()
@@ -162,10 +179,17 @@ std::string FitBench::whyNotUse() const
 
 void FitBench::use()
 {
+    const auto asked = askedFor;
     beginAction();
     settle();
     if (const auto why = whyNotUse(); !why.empty())
         return refuse(why);
+    if (isOfAnother() && asked != couplerNow()) {
+        askedFor = couplerNow();
+        return refuse(fmt::format("these readings are of {}, and {} is chosen: press again to keep the correction in "
+                                  "{} all the same",
+                                  inQuotes(sheet().coupler), inQuotes(askedFor), inQuotes(askedFor)));
+    }
     FitUse wanted;
     wanted.coupler = live.chosen().coupler->name;
     wanted.simulated = wasSimulated;

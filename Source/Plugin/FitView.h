@@ -47,10 +47,18 @@ struct FitWhatIf
     std::vector<FitPair> pairs;
 };
 
+// What the library's rating promises of an earphone that was not read yet, with the drive on the bench.
+struct FitPromise
+{
+    double expected_dB = 0.0;
+    std::string drive; // "62.4 mV"
+};
+
 struct FitView
 {
     // Chosen.
     std::string coupler; // empty: none
+    std::string readOn;  // the coupler that the readings are of, where that is another; empty: no other is known
     bool simulated = false;
     std::vector<std::string> calibrators; // of the library, by name
     std::string calibrator;               // empty: none chosen
@@ -59,13 +67,14 @@ struct FitView
 
     // Read so far, and what follows from it. A fit's fittings are those that have a reading that counts: by name.
     FitInput input;
-    std::optional<CorrectionFit> fit; // absent: see whyNot
-    FitWords words;                   // of that fit
-    std::string whyNot;               // one sentence: what is missing first; empty when there is a fit
-    bool working = false;             // the fit shown is of readings that have changed since
-    std::optional<FitWhatIf> whatIf;  // asked for
-    bool whatIfWorking = false;       // asked for, and not worked out yet
-    std::optional<Correction> stored; // the coupler's correction now
+    std::vector<std::optional<FitPromise>> promises; // of input.earphones; absent: read, or no drive is known
+    std::optional<CorrectionFit> fit;                // absent: see whyNot
+    FitWords words;                                  // of that fit
+    std::string whyNot;                              // one sentence: what is missing first; empty when there is a fit
+    bool working = false;                            // the fit shown is of readings that have changed since
+    std::optional<FitWhatIf> whatIf;                 // asked for
+    bool whatIfWorking = false;                      // asked for, and not worked out yet
+    std::optional<Correction> stored;                // the coupler's correction now
 
     // The capture.
     FitTarget target; // where the next reading goes; need not have one yet
@@ -84,6 +93,7 @@ struct FitView
     bool canUseNone = false; // the microphone leaves its coupler: no correction is needed, and the coupler has one
     bool canFillFromSimulation = false;
     std::string used; // what came of using it: one sentence each, joined; empty before
+    std::string told; // what was done that the table alone does not show: one sentence; empty otherwise
     bool canUndo = false;
     std::string undoText; // "Undo: reading 116.62 dB"
     std::string notice;   // what was asked for last could not be done: one sentence; empty otherwise
@@ -91,36 +101,41 @@ struct FitView
     std::uint64_t revision = 0; // another number whenever anything above may have changed
 };
 
+// What is typed is answered with a refusal, one sentence, so that it can be mended; empty: it was done.
 class FitControls
 {
 public:
     virtual ~FitControls() = default;
-    virtual void chooseFitCalibrator(const std::string& name) = 0;                   // empty: none, until asked for
-    virtual void setMicrophoneBuiltIn(bool) = 0;                                     // false: it leaves its coupler
-    virtual void setFitUncertainties(double u_transfer_dB, double u_adapter_dB) = 0; // 0 to 3 dB each
+    virtual void chooseFitCalibrator(const std::string& name) = 0; // empty: none, until asked for
+    virtual void setMicrophoneBuiltIn(bool) = 0;                   // false: it leaves its coupler
+    virtual std::string setFitUncertainties(double u_transfer_dB, double u_adapter_dB) = 0; // 0 to 3 dB each
 
-    virtual void addFitting(const std::string& name) = 0; // empty: "fitting 5"; the next reading goes there
-    virtual void renameFitting(std::size_t index, const std::string& name) = 0;
+    virtual std::string addFitting(const std::string& name) = 0; // empty: "fitting 5"; the next reading goes there
+    virtual std::string renameFitting(std::size_t index, const std::string& name) = 0;
     virtual void removeFitting(std::size_t index) = 0; // with its readings; undo brings all back
     virtual void chooseFitTarget(const FitTarget&) = 0;
     virtual void nextFitTarget() = 0; // fittings, through, earphones, and round again
 
-    virtual void addFitReading(const FitTarget&, double level_dB) = 0; // typed
-    virtual void changeFitReading(const FitTarget&, std::size_t reading, double level_dB) = 0;
+    // Of an earphone a reading is one of its insertions; without any it is corrected whole.
+    virtual std::string addFitReading(const FitTarget&, double level_dB) = 0; // typed
+    virtual std::string changeFitReading(const FitTarget&, std::size_t reading, double level_dB) = 0;
     // Empty reason: it counts again.
-    virtual void setFitReadingAside(const FitTarget&, std::size_t reading, const std::string& reason) = 0;
+    virtual std::string setFitReadingAside(const FitTarget&, std::size_t reading, const std::string& reason) = 0;
 
     // Typed whole, or one of the library's, whose expected level is for 1 V at its terminals until it is captured: then
-    // for the drive on the bench; until it is read it is set aside as `notReadYet`. `level_dB` and `expected_dB` of the value are to be finite.
-    virtual void addFitEarphone(const FitEarphone&) = 0;
+    // for the drive on the bench; until it is read it is set aside as `notReadYet`.
+    virtual std::string addFitEarphone(const FitEarphone&) = 0;
     virtual void addFitEarphone(const std::string& nameInLibrary) = 0;
+    // Name, levels, tolerance and u in place of its own; it was read then. Another level replaces its insertions.
+    virtual std::string changeFitEarphone(std::size_t index, const FitEarphone&) = 0;
     virtual void removeFitEarphone(std::size_t index) = 0;
-    virtual void keepFitEarphoneAside(std::size_t index, bool) = 0;                     // to prove the correction with
-    virtual void setFitEarphoneAside(std::size_t index, const std::string& reason) = 0; // empty: it counts again
+    virtual void keepFitEarphoneAside(std::size_t index, bool) = 0; // to prove the correction with
+    virtual std::string setFitEarphoneAside(std::size_t index, const std::string& reason) = 0; // empty: it counts again
 
     virtual void readFitTable(const std::filesystem::path&) = 0; // in place of what is there; undo brings that back
-    virtual void pasteFitTable(const std::string& text) = 0;     // likewise
     virtual void clearFit() = 0;                                 // likewise
+    // A table likewise; a bare column of levels goes to where the next reading goes, and joins what is there.
+    virtual void pasteFitTable(const std::string& text) = 0;
 
     virtual void captureFitReadings(bool on) = 0; // hands-free
     virtual void takeFitReading() = 0;            // one, now: as soon as the tone is steady; hands-free goes on

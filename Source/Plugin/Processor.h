@@ -94,20 +94,21 @@ public:
     // FitControls: message.
     void chooseFitCalibrator(const std::string& name) override;
     void setMicrophoneBuiltIn(bool) override;
-    void setFitUncertainties(double u_transfer_dB, double u_adapter_dB) override;
-    void addFitting(const std::string& name) override;
-    void renameFitting(std::size_t index, const std::string& name) override;
+    std::string setFitUncertainties(double u_transfer_dB, double u_adapter_dB) override;
+    std::string addFitting(const std::string& name) override;
+    std::string renameFitting(std::size_t index, const std::string& name) override;
     void removeFitting(std::size_t index) override;
     void chooseFitTarget(const FitTarget&) override;
     void nextFitTarget() override;
-    void addFitReading(const FitTarget&, double level_dB) override;
-    void changeFitReading(const FitTarget&, std::size_t reading, double level_dB) override;
-    void setFitReadingAside(const FitTarget&, std::size_t reading, const std::string& reason) override;
-    void addFitEarphone(const FitEarphone&) override;
+    std::string addFitReading(const FitTarget&, double level_dB) override;
+    std::string changeFitReading(const FitTarget&, std::size_t reading, double level_dB) override;
+    std::string setFitReadingAside(const FitTarget&, std::size_t reading, const std::string& reason) override;
+    std::string addFitEarphone(const FitEarphone&) override;
     void addFitEarphone(const std::string& nameInLibrary) override;
+    std::string changeFitEarphone(std::size_t index, const FitEarphone&) override;
     void removeFitEarphone(std::size_t index) override;
     void keepFitEarphoneAside(std::size_t index, bool) override;
-    void setFitEarphoneAside(std::size_t index, const std::string& reason) override;
+    std::string setFitEarphoneAside(std::size_t index, const std::string& reason) override;
     void readFitTable(const std::filesystem::path&) override;
     void pasteFitTable(const std::string& text) override;
     void clearFit() override;
@@ -165,6 +166,7 @@ private:
     void useFit(const FitUse&);
     void useOnSimulatedBench(FitUsed);
     void showFit();
+    std::string refusalShown();
 
     EditorFactory makeEditor;
     AudioHalf audio;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // What the processor does for the fit: where its readings and its correction are kept, and the controls of its page.
+#include "Bench/PastedReadings.h"
 #include "Bench/ReadingsTable.h"
 #include "Library/Utf8.h"
 #include "Plugin/Processor.h"
@@ -89,6 +90,13 @@ void Processor::showFit()
     hasNews = true;
 }
 
+// Of what was asked for just now: each action begins without.
+std::string Processor::refusalShown()
+{
+    showFit();
+    return fit.view().notice;
+}
+
 void Processor::chooseFitCalibrator(const std::string& name)
 {
     fit.chooseCalibrator(name);
@@ -101,22 +109,22 @@ void Processor::setMicrophoneBuiltIn(bool builtIn)
     showFit();
 }
 
-void Processor::setFitUncertainties(double u_transfer_dB, double u_adapter_dB)
+std::string Processor::setFitUncertainties(double u_transfer_dB, double u_adapter_dB)
 {
     fit.setUncertainties(u_transfer_dB, u_adapter_dB);
-    showFit();
+    return refusalShown();
 }
 
-void Processor::addFitting(const std::string& name)
+std::string Processor::addFitting(const std::string& name)
 {
     fit.addFitting(name);
-    showFit();
+    return refusalShown();
 }
 
-void Processor::renameFitting(std::size_t index, const std::string& name)
+std::string Processor::renameFitting(std::size_t index, const std::string& name)
 {
     fit.renameFitting(index, name);
-    showFit();
+    return refusalShown();
 }
 
 void Processor::removeFitting(std::size_t index)
@@ -137,34 +145,40 @@ void Processor::nextFitTarget()
     showFit();
 }
 
-void Processor::addFitReading(const FitTarget& target, double level_dB)
+std::string Processor::addFitReading(const FitTarget& target, double level_dB)
 {
     fit.addReading(target, level_dB);
-    showFit();
+    return refusalShown();
 }
 
-void Processor::changeFitReading(const FitTarget& target, std::size_t reading, double level_dB)
+std::string Processor::changeFitReading(const FitTarget& target, std::size_t reading, double level_dB)
 {
     fit.changeReading(target, reading, level_dB);
-    showFit();
+    return refusalShown();
 }
 
-void Processor::setFitReadingAside(const FitTarget& target, std::size_t reading, const std::string& reason)
+std::string Processor::setFitReadingAside(const FitTarget& target, std::size_t reading, const std::string& reason)
 {
     fit.setReadingAside(target, reading, reason);
-    showFit();
+    return refusalShown();
 }
 
-void Processor::addFitEarphone(const FitEarphone& earphone)
+std::string Processor::addFitEarphone(const FitEarphone& earphone)
 {
     fit.addEarphone(earphone);
-    showFit();
+    return refusalShown();
 }
 
 void Processor::addFitEarphone(const std::string& nameInLibrary)
 {
     fit.addEarphone(nameInLibrary);
     showFit();
+}
+
+std::string Processor::changeFitEarphone(std::size_t index, const FitEarphone& earphone)
+{
+    fit.changeEarphone(index, earphone);
+    return refusalShown();
 }
 
 void Processor::removeFitEarphone(std::size_t index)
@@ -179,10 +193,10 @@ void Processor::keepFitEarphoneAside(std::size_t index, bool aside)
     showFit();
 }
 
-void Processor::setFitEarphoneAside(std::size_t index, const std::string& reason)
+std::string Processor::setFitEarphoneAside(std::size_t index, const std::string& reason)
 {
     fit.setEarphoneAside(index, reason);
-    showFit();
+    return refusalShown();
 }
 
 void Processor::readFitTable(const std::filesystem::path& file)
@@ -199,13 +213,13 @@ void Processor::pasteFitTable(const std::string& text)
 {
     const std::string where = "what was pasted";
     if (text.size() <= pastedAtOnce_bytes) {
-        fit.takeTable(readingsFromTable(text, where));
+        fit.takePasted(pastedReadings(text, where));
         showFit();
         return;
     }
     desk.onFiles([this, text, where](const Folder&) -> LibraryDesk::Ending {
-        return [this, table = readingsFromTable(text, where)] {
-            fit.takeTable(table);
+        return [this, pasted = pastedReadings(text, where)] {
+            fit.takePasted(pasted);
             showFit();
         };
     });

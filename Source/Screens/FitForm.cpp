@@ -33,19 +33,19 @@ void FitForm::ask(FitQuestion next)
     fields.clear();
     for (const auto& wanted : question.fields) {
         auto field = std::make_unique<TextField>(wanted.label, 13.0f);
+        addAndMakeVisible(*field); // first: a text takes the colour that its place in the window gives it
         field->setInputRestrictions(longestText);
         field->setWords(wanted.text);
         field->setHint(wanted.hint);
         field->onReturnKey = [this] { take(); };
         field->onEscapeKey = [this] { leave(); };
-        addAndMakeVisible(*field);
         fields.push_back(std::move(field));
     }
     if (onHeight)
         onHeight();
     resized();
-    if (fields.front()->isShowing())
-        fields.front()->grabKeyboardFocus();
+    if (auto& first = *fields[question.first]; first.isShowing())
+        first.grabKeyboardFocus();
 }
 
 void FitForm::leave()

@@ -28,7 +28,8 @@ struct FitQuestion
     std::vector<Field> fields; // at least one
     // Given what was typed; answers with a refusal, or nothing when it was taken.
     std::function<std::string(const std::vector<std::string>&)> take;
-    bool again = false; // stays open for another of the kind
+    bool again = false;    // stays open for another of the kind
+    std::size_t first = 0; // the field that is typed in first
 };
 
 class FitForm : public juce::Component

@@ -14,8 +14,9 @@
 // Purpose: the Fit page: how much the coupler takes away, by readings, earphones and what they say together. All of it
 //          is drawn from a FitView; showing one that looks the same repaints nothing.
 // Keys:    N goes to the next group, the space bar takes one reading, R types one, G turns the hands-free capture on and
-//          off, Ctrl+Z undoes, Ctrl+V pastes a table, Ctrl+O reads one from a file, escape closes what is open. Tab
-//          reaches everything; see FitTable, EvidencePanel and NumberCanvas for copying a number.
+//          off, Ctrl+Z undoes, Ctrl+V pastes a table or a column of readings, Ctrl+O reads a table from a file, escape
+//          closes what is open. Tab reaches everything; see FitTable, EvidencePanel and NumberCanvas for copying a
+//          number.
 // Files:   a table that is dropped onto the page is read.
 // Thread:  message.
 namespace couplet {

@@ -9,19 +9,26 @@
 #include <vector>
 
 // Purpose: the rows of the fit's table and what stands in them: fittings, the readings through the coupler, earphones,
-//          and below those that are opened their single readings.
+//          and below those that are opened their single readings; of an earphone its insertions, below what it is
+//          rated.
 // Units:   dB, two decimals.
 // Thread:  any but audio.
 namespace couplet {
 
 struct FitRow
 {
-    enum class What { fitting, through, earphone, reading };
+    enum class What { fitting, through, earphone, rating, reading };
     What what = What::through;
     FitTarget target;
     std::size_t reading = 0; // of the target, where it is one
     bool operator==(const FitRow&) const = default;
 };
+
+// It stands below an opened group.
+inline bool isSingle(const FitRow& row)
+{
+    return row.what == FitRow::What::reading || row.what == FitRow::What::rating;
+}
 
 // By kind and name, so that they stay open when others come and go.
 using OpenedGroups = std::vector<std::pair<FitKind, std::string>>;

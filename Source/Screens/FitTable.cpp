@@ -69,7 +69,7 @@ const FitRow* FitTable::selectedRow() const
 void FitTable::select(const FitRow& wanted)
 {
     auto found = std::find(rows.begin(), rows.end(), wanted);
-    if (found == rows.end() && wanted.what == What::reading) // its group was closed, or it is gone
+    if (found == rows.end() && isSingle(wanted)) // its group was closed, or it is gone
         found = std::find_if(rows.begin(), rows.end(), [&](const FitRow& r) { return r.target == wanted.target; });
     const bool before = filling;
     filling = true; // nobody chose it here
@@ -96,8 +96,7 @@ void FitTable::toggle(const FitTarget& target)
 
 void FitTable::renamed(const FitTarget& target, const std::string& name)
 {
-    const auto* group = groupOf(view, target);
-    if (group != nullptr && isOpened(view, opened, target))
+    if (isOpened(view, opened, target))
         opened.emplace_back(target.kind, name);
 }
 
@@ -112,7 +111,7 @@ Picture FitTable::pictureOf(std::size_t index) const
 {
     const auto& row = rows[index];
     FitRowLook look;
-    look.target = row.what != What::reading && row.target == view.target;
+    look.target = !isSingle(row) && row.target == view.target;
     look.opened = isOpened(view, opened, row.target);
     look.firstOfItsKind = row.what == What::through && index > 0;
     const juce::Point<float> size(rowWidth(), static_cast<float>(getRowHeight()));
@@ -160,7 +159,7 @@ void FitTable::listBoxItemClicked(int row, const juce::MouseEvent& event)
             onCopy(number->text);
         return;
     }
-    if (event.position.x < triangleEnds && rows[index].what != What::reading)
+    if (event.position.x < triangleEnds && !isSingle(rows[index]))
         toggle(rows[index].target);
 }
 
@@ -175,9 +174,9 @@ void FitTable::returnKeyPressed(int)
     const auto* row = selectedRow();
     if (row == nullptr)
         return;
-    if (row->what != What::reading)
+    if (!isSingle(*row))
         toggle(row->target);
-    else if (onCorrect)
+    else if (row->what == What::reading && onCorrect)
         onCorrect();
 }
 

@@ -9,7 +9,7 @@
 // Purpose: the fit's table, a list that scrolls: one row is selected, one number of it may be in the ring. Only rows in
 //          sight are drawn.
 // Keys:    up and down go through the rows, left and right through a row's numbers, Ctrl+C copies the number in the
-//          ring, or else the whole row; Return opens a group or corrects a reading, Delete sets a reading aside or
+//          ring, or else the whole row; Return opens a group or corrects a reading, Delete sets a reading aside (or an insertion) or
 //          removes what is selected.
 // Mouse:   a click selects, one on the triangle opens; a right click on a number copies it; a double click is Return.
 // Thread:  message.

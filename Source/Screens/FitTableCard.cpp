@@ -136,6 +136,7 @@ void FitTableCard::removeSelected()
     case FitRow::What::reading:
         return askReason();
     case FitRow::What::through:
+    case FitRow::What::rating:
         return;
     }
 }

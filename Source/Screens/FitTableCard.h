@@ -41,7 +41,8 @@ private:
     void askReason();
     void askNewFitting();
     void askRename();
-    void askEarphone();
+    void askNewEarphone();
+    void askEarphone(const FitTarget&); // one that is there, whole
     void removeSelected();
     void addRowActions(FitMenu&, const FitRow&);
     void addEarphoneActions(FitMenu&, const FitRow&);

@@ -24,7 +24,7 @@ public:
     Picture draw()
     {
         back();
-        if (row.what == What::reading)
+        if (isSingle(row))
             reading();
         else
             group();
@@ -71,37 +71,45 @@ private:
         return texts.scatter.starts_with(rated) ? texts.scatter.substr(rated.size()) : "none";
     }
 
+    // And for enough of the name before it.
+    bool hasRoomForNote(float noteEnd) const
+    {
+        constexpr float leastOfName = 70.0f, mark = 12.0f + gap;
+        const float name = noteEnd - pen.width(texts.note, small) - gap - columns.name;
+        return name >= leastOfName + (texts.attention ? mark : 0.0f);
+    }
+
     void group()
     {
         triangle();
-        const bool earphone = row.what == What::earphone;
+        const bool whole = row.what == What::earphone && texts.count.empty(); // it has no insertions
         TextStyle style = plain;
         if (texts.aside)
             style.colour = colours::grey;
-        float nameEnd = columns.count - pen.width(texts.count, plain) - gap;
-        if (earphone) {
-            // The mean's column is free, and what became of it stands there.
-            float noteLeft = columns.mean;
-            if (!texts.note.empty()) {
-                const TextStyle noteStyle{small.size, false, texts.attention ? colours::ink : colours::grey};
-                noteLeft -= pen.width(texts.note, noteStyle);
-                pen.left(texts.note, noteLeft, base, columns.mean - noteLeft + 1.0f, noteStyle);
-            }
-            nameEnd = noteLeft - gap;
+        // Where the mean's column is free, what became of it stands there.
+        float nameEnd = whole ? columns.mean : columns.count - pen.width(texts.count, plain) - gap;
+        const auto& note = whole || hasRoomForNote(nameEnd) ? texts.note : texts.shortNote;
+        if (!note.empty()) {
+            const TextStyle noteStyle{small.size, false, texts.attention ? colours::ink : colours::grey};
+            const float noteLeft = nameEnd - pen.width(note, noteStyle);
+            pen.left(note, noteLeft, base, nameEnd - noteLeft + 1.0f, noteStyle);
+            nameEnd = noteLeft;
         }
+        if (whole || !note.empty())
+            nameEnd -= gap;
         if (texts.attention) {
             pen.mark(Mark::attention, nameEnd - 12.0f, size.y / 2.0f, 12.0f, colours::ink);
             nameEnd -= 12.0f + gap;
         }
         pen.left(pen.shortened(texts.name, nameEnd - columns.name, style), columns.name, base, nameEnd - columns.name,
                  style);
-        if (!earphone) {
+        if (!whole) {
             cell(texts.count, columns.count, columns.count - columns.name, plain);
             cell(texts.mean, columns.mean, columns.mean - columns.count - gap / 2.0f, plain);
         }
-        const bool number = !earphone && texts.scatter != "unknown";
+        const bool number = !whole && texts.scatter != "unknown";
         const float room = columns.scatter - columns.mean - gap / 2.0f;
-        cell(earphone ? toleranceWithin(room) : texts.scatter, columns.scatter, room, number ? plain : small);
+        cell(whole ? toleranceWithin(room) : texts.scatter, columns.scatter, room, number ? plain : small);
         cell(texts.says, columns.says, columns.says - columns.scatter - gap, style);
         cell(texts.without, columns.without, columns.without - columns.says - gap, style);
     }

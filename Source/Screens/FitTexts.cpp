@@ -46,14 +46,26 @@ std::string proofNote(const std::vector<FittedEarphone>& earphones)
     return "No earphone takes part: the fittings alone choose.";
 }
 
+// Of what was asked for last.
+bool addAnswer(FitSummary& summary, const FitView& view)
+{
+    summary.attention = !view.notice.empty();
+    for (const auto* answer : {&view.notice, &view.told, &view.used})
+        if (summary.note.empty())
+            summary.note = sentence(*answer);
+    return !summary.note.empty();
+}
+
 void addNote(FitSummary& summary, const FitView& view)
 {
-    if (!view.notice.empty()) {
-        summary.note = sentence(view.notice);
+    if (addAnswer(summary, view))
+        return;
+    if (!view.readOn.empty()) {
+        summary.note =
+            fmt::format("These readings are of {}, and {} is chosen.", inQuotes(view.readOn), inQuotes(view.coupler));
+        if (view.fit && !view.canUse && !view.whyNotUse.empty())
+            summary.note += " " + sentence(view.whyNotUse);
         summary.attention = true;
-    }
-    else if (!view.used.empty()) {
-        summary.note = sentence(view.used);
     }
     else if (view.fit && !view.canUse && view.input.settings.microphoneBuiltIn && !view.whyNotUse.empty()) {
         summary.note = sentence(view.whyNotUse);
@@ -192,10 +204,12 @@ std::string notesWords(const FitView& view)
 std::size_t readingsOfTarget(const FitView& view)
 {
     const auto* group = groupOf(view, view.target);
-    if (group == nullptr)
-        return earphoneOf(view, view.target) != nullptr ? 1 : 0;
-    return static_cast<std::size_t>(std::count_if(group->readings.begin(), group->readings.end(),
-                                                  [](const FitReading& r) { return r.setAside.empty(); }));
+    if (group != nullptr)
+        return levelsThatCount(group->readings).size();
+    const auto* earphone = earphoneOf(view, view.target);
+    if (earphone == nullptr || earphone->setAside == notReadYet)
+        return 0;
+    return earphone->insertions.empty() ? 1 : levelsThatCount(earphone->insertions).size();
 }
 
 std::string targetWords(const FitView& view)

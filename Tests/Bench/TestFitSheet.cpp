@@ -21,7 +21,11 @@ FitSheet fullSheet()
     FitSheet sheet;
     sheet.input = fitOnPaper(demoScenario());
     sheet.input.fittings[1].readings[2] = {115.565123, "the cable was moved", 1777900000.25, Hertz(999.987), "bench"};
-    sheet.input.earphones[0].insertions_dB = {96.1, 96.3, 0.1 + 0.2};
+    auto& phone = sheet.input.earphones[0];
+    phone.insertions = {
+        {96.1, {}, 1777900100.5, false}, {96.3, "the tip slipped", {}, true}, {0.1 + 0.2, {}, {}, true}};
+    phone.u_rest_dB = 0.06;
+    phone.u_insertion_dB = 0.11;
     sheet.input.earphones[1].setAside = notReadYet;
     sheet.input.earphones[2].tolerance_dB.reset();
     sheet.input.earphones[2].u_dB.reset();
@@ -29,6 +33,7 @@ FitSheet fullSheet()
     sheet.zero_dB = 123.33;
     sheet.certified_dB = 114.02;
     sheet.noCalibrator = true;
+    sheet.coupler = "left bench";
     return sheet;
 }
 
@@ -91,6 +96,34 @@ TEST_CASE("a sheet of readings comes back whole from its text")
     CHECK_FALSE(sheet.isNew());
 }
 
+TEST_CASE("a sheet from before couplers were kept is of none that is known")
+{
+    auto text = printedJson(jsonOf(fullSheet()), JsonLayout::line);
+    const std::string piece = ", \"coupler\": \"left bench\"";
+    REQUIRE(text.find(piece) != std::string::npos);
+    text.erase(text.find(piece), piece.size());
+    const auto back = hadBack(text);
+    REQUIRE(back);
+    CHECK(back->coupler.empty());
+    CHECK(printedJson(jsonOf(*back), JsonLayout::line) == text);
+}
+
+TEST_CASE("a sheet holds readings once anything was read, and not while earphones wait for it")
+{
+    FitInput input;
+    input.fittings = {{"collar", {}}};
+    input.earphones = {*unreadEarphone(earphoneOnPaper(demoScenario(), 0))};
+    CHECK_FALSE(holdsReadings(input));
+    auto read = input;
+    read.earphones[0].setAside.clear();
+    CHECK(holdsReadings(read));
+    read = input;
+    read.through.readings.push_back({113.3, "slipped", {}, {}, {}});
+    CHECK(holdsReadings(read));
+    input.fittings[0].readings.push_back({114.7, {}, {}, {}, {}});
+    CHECK(holdsReadings(input));
+}
+
 TEST_CASE("a sheet's size is never told too small")
 {
     auto sheet = fullSheet();
@@ -99,6 +132,20 @@ TEST_CASE("a sheet's size is never told too small")
             {113.3 + 1e-6 * n, n % 3 == 0 ? "\"quoted\"" : "", 1777900000.0 + n, Hertz(1000.123), "bench calibrator"});
     CHECK(bytesOf(sheet) >= printedJson(jsonOf(sheet), JsonLayout::file).size());
     CHECK(bytesOf(sheet) < largestSheet_bytes);
+}
+
+TEST_CASE("many insertions make a sheet no larger than is told")
+{
+    FitSheet sheet;
+    sheet.input.earphones = fitOnPaper(demoScenario()).earphones;
+    auto& phone = sheet.input.earphones[2];
+    const auto none = bytesOf(sheet);
+    for (int n = 0; n < 1000; ++n)
+        phone.insertions.push_back({-196.1 - 1e-13 * n, "\"\"", 1777900000.1 + 1e-3 * n, true});
+    phone.u_rest_dB = phone.u_insertion_dB = 0.1 / 3.0;
+    const auto text = printedJson(jsonOf(sheet), JsonLayout::file).size();
+    CHECK(bytesOf(sheet) - none >= text);
+    CHECK(bytesOf(sheet) < 3 * text);
 }
 
 TEST_CASE("a damaged sheet is refused with its place")
@@ -116,7 +163,13 @@ TEST_CASE("a damaged sheet is refused with its place")
     CHECK_THAT(fault("\"name\": \"paper shim\"", "\"name\": \"\""), Catch::Contains("fittings[1].name"));
     CHECK_THAT(fault("\"u_transfer_dB\": 0.15", "\"u_transfer_dB\": -1"), Catch::Contains("settings.u_transfer_dB"));
     CHECK_THAT(fault("\"zero_dB\"", "\"zero\""), Catch::Contains("zero is a field"));
-    CHECK_THAT(fault("[96.1", "[\"96.1\""), Catch::Contains("insertions_dB[0]"));
+    CHECK_THAT(fault("\"level_dB\": 96.1,", "\"level_dB\": \"loud\","),
+               Catch::Contains("earphones[0].insertions[0].level_dB"));
+    CHECK_THAT(fault("\"seatedAnew\"", "\"seated\""), Catch::Contains("earphones[0].insertions[1].seated is a field"));
+    CHECK_THAT(fault("\"u_insertion_dB\": 0.11", "\"u_insertion_dB\": -1"), Catch::Contains("u_insertion_dB"));
+    CHECK_THAT(fault(", \"u_insertion_dB\": 0.11", ""), Catch::Contains("u_insertion_dB is missing"));
+    CHECK_THAT(fault("\"insertions\":", "\"insertions_dB\": [96.1], \"insertions\":"),
+               Catch::Contains("insertions_dB stands beside 'insertions'"));
 }
 
 TEST_CASE("an earphone is read as if the coupler took nothing away, and its u holds neither correction nor calibrator")

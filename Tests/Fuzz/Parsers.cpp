@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Fuzz/Parsers.h"
 
+#include "Bench/PastedReadings.h"
 #include "Bench/ReadingsTable.h"
 #include "Bench/Session.h"
 #include "Command/TakeFile.h"
@@ -15,6 +16,8 @@
 #include <cstdlib>
 #include <sys/mman.h>
 #include <unistd.h>
+#include <variant>
+#include <vector>
 
 namespace couplet::fuzz {
 namespace {
@@ -71,6 +74,10 @@ void holdLevels(const std::vector<FitReading>& readings)
 
 void readReadings(std::string_view bytes)
 {
+    if (const auto pasted = pastedReadings(bytes, "pasted"); isThere(pasted))
+        if (const auto* levels_dB = std::get_if<std::vector<double>>(&*pasted))
+            for (const double level_dB : *levels_dB)
+                hold(std::isfinite(level_dB) && std::abs(level_dB) <= 300.0, "a level of a column is within range");
     const auto input = readingsFromTable(bytes, "file");
     if (!isThere(input))
         return;

@@ -89,7 +89,9 @@ TEST_CASE("an earphone is added from the library or whole, typed, kept aside, se
     REQUIRE(t.fitted());
     CHECK_FALSE(t.view().fit->earphones[0].takesPart);
     CHECK(t.view().fit->earphones[1].takesPart);
-    t.processor.addFitReading({FitKind::earphone, 0}, 120.1); // for 1 V
+    auto read = t.view().input.earphones[0];
+    read.level_dB = 120.1; // for 1 V
+    CHECK(t.processor.changeFitEarphone(0, read).empty());
     CHECK(t.view().input.earphones[0].says_dB() == Approx(1.4));
     CHECK(t.view().input.earphones[0].setAside.empty());
     t.processor.keepFitEarphoneAside(1, true);

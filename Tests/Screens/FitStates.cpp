@@ -105,6 +105,36 @@ FitView whatIf()
     return view;
 }
 
+// Put in seven times: one was not seated and is set aside, another one is odd.
+FitView inserted()
+{
+    auto view = changed([](FitInput& input) {
+        auto& phone = input.earphones[0];
+        phone.u_rest_dB = 0.06;
+        phone.u_insertion_dB = 0.11;
+        double at_s = 800.0;
+        for (const double level_dB : {96.15, 96.19, 93.62, 96.17, 96.18, 96.16, 96.45})
+            phone.insertions.push_back({level_dB, {}, at_s += 41.0, phone.insertions.size() != 1});
+        phone.insertions[2].setAside = "the tip was not home in the coupler";
+        followInsertions(phone);
+        auto& other = input.earphones[1];
+        other.insertions = {{93.60, {}, 1200.0, false}};
+        other.keptAside = true;
+        followInsertions(other);
+        auto& none = input.earphones[2];
+        none.insertions = {{99.70, "its tip was torn", 1260.0, false}, {99.72, "its tip was torn", 1300.0, true}};
+        followInsertions(none);
+    });
+    view.target = {FitKind::earphone, 0};
+    return view;
+}
+
+void openInsertions(FitPage& page)
+{
+    page.readings.table.toggle({FitKind::earphone, 0});
+    page.readings.table.select({FitRow::What::reading, {FitKind::earphone, 0}, 2});
+}
+
 void openReadings(FitPage& page)
 {
     page.readings.table.toggle({FitKind::fitting, silicone});
@@ -115,6 +145,12 @@ std::vector<NamedFit> results()
 {
     return {{"fit", sketchedFit()},
             {"fit-readings", odd(), openReadings},
+            {"fit-insertions", inserted(), openInsertions},
+            {"fit-insertions-aside", inserted(),
+             [](FitPage& page) {
+                 page.readings.table.toggle({FitKind::earphone, 2});
+                 page.readings.table.select({FitRow::What::reading, {FitKind::earphone, 2}, 1});
+             }},
             {"fit-contradicts", contradicting()},
             {"fit-peaks", twoPeaks()},
             {"fit-why", sketchedFit(), [](FitPage& page) { page.openWhy(true); }},
@@ -147,6 +183,30 @@ std::vector<NamedFit> otherwise()
     const auto refused = with(sketchedFit(), [](FitView& v) {
         v.notice = "readings.csv, line 7: 'about 115' is no level; write it in dB, such as 115.29.";
     });
+    const auto another = with(sketchedFit(), [](FitView& v) { v.readOn = "Ear simulator, right bench"; });
+    const auto pasted =
+        with(sketchedFit(), [](FitView& v) { v.told = "12 readings were taken, into 'silicone collar'."; });
+    const auto askedTwice = with(another, [](FitView& v) {
+        v.notice =
+            "These readings are of 'Ear simulator, right bench', and 'Ear simulator, left bench' is chosen: press "
+            "again to keep the correction in 'Ear simulator, left bench' all the same.";
+    });
+    const auto unread = with(changed([](FitInput& i) {
+                                 i.earphones[1].setAside = notReadYet;
+                                 i.earphones[1].u_dB.reset();
+                             }),
+                             [](FitView& v) {
+                                 v.promises.resize(v.input.earphones.size());
+                                 v.promises[1] = FitPromise{92.3456, "123.2 mV"};
+                                 v.target = {FitKind::earphone, 1};
+                             });
+    const auto inserted = with(sketchedFit(), [](FitView& v) {
+        v.input.earphones[0].level_dB = 96.1834;
+        v.input.earphones[0].u_dB = 0.1251;
+        for (const double level_dB : {96.1, 96.2, 96.2502})
+            v.input.earphones[0].insertions.push_back({level_dB});
+        v.target = {FitKind::earphone, 0};
+    });
     const auto uncertain = changed([](FitInput& i) {
         i.settings.u_calibrator_dB.reset();
         i.earphones[2].u_dB.reset();
@@ -157,6 +217,10 @@ std::vector<NamedFit> otherwise()
         v.coupler = "simulated ear simulator";
     });
     const auto ask = [](FitPage& page) { page.readings.askReading(); };
+    const auto correct = [](FitPage& page) {
+        page.readings.table.select({FitRow::What::earphone, {FitKind::earphone, 0}, 0});
+        page.readings.rowMenu().take("correct it");
+    };
     const auto askFive = [](FitPage& page) { page.readings.addMenu().take("an earphone, typed"); };
     return {
         {"fit-empty", empty()},
@@ -182,7 +246,12 @@ std::vector<NamedFit> otherwise()
         {"fit-refused", refused},
         {"fit-uncertain", uncertain},
         {"fit-simulated", simulated},
+        {"fit-another", another},
+        {"fit-asked", askedTwice},
+        {"fit-pasted", pasted},
         {"fit-typing", sketchedFit(), ask},
+        {"fit-unread", unread, ask},
+        {"fit-correcting", inserted, correct},
         {"fit-earphone", sketchedFit(), askFive}};
 }
 

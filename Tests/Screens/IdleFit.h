@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-// Purpose: writes down what the Fit page asked for, and does nothing.
+// Purpose: writes down what the Fit page asked for, and does nothing; what is typed it refuses when told to.
 namespace couplet {
 
 class IdleFit : public FitControls
@@ -16,47 +16,53 @@ class IdleFit : public FitControls
 public:
     std::vector<std::string> asked;
     FitEarphone typed;
+    std::string refusal; // of whatever is typed
 
     void chooseFitCalibrator(const std::string& name) override { note("calibrator " + name); }
     void setMicrophoneBuiltIn(bool builtIn) override { note(builtIn ? "built in" : "leaves"); }
-    void setFitUncertainties(double transfer, double adapter) override
+    std::string setFitUncertainties(double transfer, double adapter) override
     {
-        note(fmt::format("uncertainties {:g} {:g}", transfer, adapter));
+        return answer(fmt::format("uncertainties {:g} {:g}", transfer, adapter));
     }
-    void addFitting(const std::string& name) override { note("fitting '" + name + "'"); }
-    void renameFitting(std::size_t index, const std::string& name) override
+    std::string addFitting(const std::string& name) override { return answer("fitting '" + name + "'"); }
+    std::string renameFitting(std::size_t index, const std::string& name) override
     {
-        note(fmt::format("rename {} {}", index, name));
+        return answer(fmt::format("rename {} {}", index, name));
     }
     void removeFitting(std::size_t index) override { note(fmt::format("remove fitting {}", index)); }
     void chooseFitTarget(const FitTarget& t) override { note("target " + words(t)); }
     void nextFitTarget() override { note("next"); }
-    void addFitReading(const FitTarget& t, double level) override
+    std::string addFitReading(const FitTarget& t, double level) override
     {
-        note(fmt::format("reading {} {:g}", words(t), level));
+        return answer(fmt::format("reading {} {:g}", words(t), level));
     }
-    void changeFitReading(const FitTarget& t, std::size_t reading, double level) override
+    std::string changeFitReading(const FitTarget& t, std::size_t reading, double level) override
     {
-        note(fmt::format("change {} {} {:g}", words(t), reading, level));
+        return answer(fmt::format("change {} {} {:g}", words(t), reading, level));
     }
-    void setFitReadingAside(const FitTarget& t, std::size_t reading, const std::string& reason) override
+    std::string setFitReadingAside(const FitTarget& t, std::size_t reading, const std::string& reason) override
     {
-        note(fmt::format("aside {} {} '{}'", words(t), reading, reason));
+        return answer(fmt::format("aside {} {} '{}'", words(t), reading, reason));
     }
-    void addFitEarphone(const FitEarphone& e) override
+    std::string addFitEarphone(const FitEarphone& e) override
     {
         typed = e;
-        note("earphone typed " + e.name);
+        return answer("earphone typed " + e.name);
     }
     void addFitEarphone(const std::string& name) override { note("earphone " + name); }
+    std::string changeFitEarphone(std::size_t index, const FitEarphone& e) override
+    {
+        typed = e;
+        return answer(fmt::format("change earphone {}", index));
+    }
     void removeFitEarphone(std::size_t index) override { note(fmt::format("remove earphone {}", index)); }
     void keepFitEarphoneAside(std::size_t index, bool kept) override
     {
         note(fmt::format("{} earphone {}", kept ? "keep" : "let", index));
     }
-    void setFitEarphoneAside(std::size_t index, const std::string& reason) override
+    std::string setFitEarphoneAside(std::size_t index, const std::string& reason) override
     {
-        note(fmt::format("aside earphone {} '{}'", index, reason));
+        return answer(fmt::format("aside earphone {} '{}'", index, reason));
     }
     void readFitTable(const std::filesystem::path& path) override { note("file " + path.string()); }
     void pasteFitTable(const std::string& text) override { note("paste " + text); }
@@ -80,6 +86,11 @@ private:
                    : fmt::format("{} {}", t.kind == FitKind::fitting ? "fitting" : "earphone", t.index);
     }
     void note(const std::string& what) { asked.push_back(what); }
+    std::string answer(const std::string& what)
+    {
+        note(what);
+        return refusal;
+    }
 };
 
 } // namespace couplet

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "Metrology/CorrectionFit.h"
+#include "Quantities/Outcome.h"
+
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+// Purpose: what was pasted for a fit: a table of readings, or a bare column of a spreadsheet, one level a line and
+//          nothing else.
+// Rules:   a column has a single cell in its first line and a number in some line; then every line is to be a number,
+//          with a decimal point or comma.
+// Units:   dB.
+// Ranges:  as ReadingsTable has them.
+// Errors:  a sentence that names `where`, the line and the mend.
+// Thread:  any but audio.
+namespace couplet {
+
+using PastedReadings = std::variant<FitInput, std::vector<double>>;
+
+Outcome<PastedReadings> pastedReadings(std::string_view text, const std::string& where);
+
+} // namespace couplet
