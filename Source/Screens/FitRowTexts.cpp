@@ -125,8 +125,10 @@ FitRowTexts ratingTexts(const FitView& view, const FitRow& row)
         texts.note += fmt::format(", u {:.2f}", *earphone->u_dB);
     if (const auto became = earphoneTexts(view, row).note; !became.empty())
         texts.note = became + "; " + texts.note;
-    if (earphone->setAside == everyInsertionAside)
+    if (earphone->setAside == everyInsertionAside) {
         texts.note = "every insertion is set aside: it says nothing";
+        texts.shortNote = "no insertion counts";
+    }
     else if (!earphone->setAside.empty())
         texts.note = "set aside: " + onOneLine(earphone->setAside);
     return texts;
