@@ -17,6 +17,7 @@ struct Piece
 {
     std::string name;
     double shift_dB; // of the result, when it is left out
+    double says_dB;
     const FittedGroup* fitting = nullptr;
 };
 
@@ -28,10 +29,10 @@ std::vector<Piece> piecesOf(const CorrectionFit& fit)
     };
     for (const auto& fitting : fit.fittings)
         if (fitting.says_dB && fitting.without)
-            pieces.push_back({"the " + onOneLine(fitting.name), shift(fitting.without), &fitting});
+            pieces.push_back({"the " + onOneLine(fitting.name), shift(fitting.without), *fitting.says_dB, &fitting});
     for (const auto& earphone : fit.earphones)
         if (earphone.takesPart && earphone.without)
-            pieces.push_back({onOneLine(earphone.name), shift(earphone.without)});
+            pieces.push_back({onOneLine(earphone.name), shift(earphone.without), earphone.says_dB});
     return pieces;
 }
 
@@ -56,16 +57,52 @@ std::string capital(std::string text)
     return text;
 }
 
-std::vector<std::string> deciding(const CorrectionFit& fit)
+std::vector<Piece> deciding(const CorrectionFit& fit)
 {
     auto pieces = piecesOf(fit);
     const auto size = [](const Piece& p) { return std::abs(p.shift_dB); };
     std::stable_sort(pieces.begin(), pieces.end(), [&](const Piece& a, const Piece& b) { return size(a) > size(b); });
-    std::vector<std::string> names;
+    std::vector<Piece> found;
     for (const auto& piece : pieces)
         if (size(piece) >= little_dB(fit) && size(piece) >= 0.5 * size(pieces.front()))
-            names.push_back(piece.name);
-    return names;
+            found.push_back(piece);
+    return found;
+}
+
+// "above" or "below" the interval as it is printed; empty within it.
+std::string sideOf(const Piece& piece, const CorrectionFit& fit)
+{
+    const double says_dB = rounded_dB(piece.says_dB);
+    if (says_dB > roundedUpward(fit.posterior.all.high_dB, 2))
+        return "above";
+    return says_dB < -roundedUpward(-fit.posterior.all.low_dB, 2) ? "below" : "";
+}
+
+// "though it says 4.62 dB itself, above the interval": what draws the result without agreeing with it decides nothing.
+std::string outsideText(const std::vector<Piece>& pieces, const CorrectionFit& fit)
+{
+    const std::string what = fit.hasUncertainty() ? "the interval" : "what results";
+    std::vector<std::string> texts;
+    for (const auto& piece : pieces)
+        if (const auto side = sideOf(piece, fit); !side.empty())
+            texts.push_back(fmt::format("{} {} dB, {} {}", pieces.size() == 1 ? "it says" : piece.name + " says",
+                                        levelText(piece.says_dB), side, what));
+    return texts.empty() ? std::string() : ", though " + listed(texts);
+}
+
+std::string decidingText(const CorrectionFit& fit)
+{
+    const auto pieces = deciding(fit);
+    if (pieces.empty())
+        return {};
+    const bool one = pieces.size() == 1;
+    std::vector<std::string> names;
+    for (const auto& piece : pieces)
+        names.push_back(piece.name);
+    const auto outside = outsideText(pieces, fit);
+    if (outside.empty())
+        return listed(names) + (one ? " decides" : " decide together");
+    return listed(names) + (one ? " moves the result most" : " move the result most") + outside;
 }
 
 constexpr std::size_t mostNames = 4;
@@ -109,11 +146,10 @@ std::string decidingSentence(const CorrectionFit& fit)
     double most = 0.0;
     for (const auto& piece : pieces)
         most = std::max(most, std::abs(piece.shift_dB));
-    const auto names = deciding(fit);
-    std::string text =
-        names.empty() ? fmt::format("no single piece decides: whichever is left out, the result moves by {} dB at most",
-                                    raisedText(most))
-                      : listed(names) + (names.size() == 1 ? " decides" : " decide together");
+    std::string text = decidingText(fit);
+    if (text.empty())
+        text = fmt::format("no single piece decides: whichever is left out, the result moves by {} dB at most",
+                           raisedText(most));
     for (const bool high : {true, false})
         if (const auto others = astray(fit, high); !others.empty())
             text += "; " + others;
@@ -248,8 +284,8 @@ std::string peaksText(const CorrectionFit& fit)
 
 std::string decidingPiece(const CorrectionFit& fit)
 {
-    const auto names = deciding(fit);
-    return names.empty() ? std::string() : names.front();
+    const auto pieces = deciding(fit);
+    return pieces.empty() || !sideOf(pieces.front(), fit).empty() ? std::string() : pieces.front().name;
 }
 
 FitWords wordsOf(const FitInput& input, const CorrectionFit& fit, std::optional<double> certified_dB)

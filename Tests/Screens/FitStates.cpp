@@ -186,6 +186,14 @@ std::vector<NamedFit> otherwise()
         {"fit-earphone", sketchedFit(), askFive}};
 }
 
+// The bench below a simulated fit.
+LiveView playingSimulated()
+{
+    LiveView live = stateNamed("simulated");
+    live.onSimulatedCoupler = {OnCoupler::What::calibrator, 0, Side::left, {}};
+    return live;
+}
+
 } // namespace
 
 // The engine takes its time over thousands of readings: they are worked out once.
@@ -211,7 +219,7 @@ const NamedFit& fitNamed(const std::string& name)
 void show(MainView& window, FitControls& controls, const NamedFit& state)
 {
     window.connectFit(controls);
-    window.show(agreeing());
+    window.show(state.view.simulated ? playingSimulated() : agreeing());
     window.openPage(fitPageIndex);
     window.showFit(state.view);
     state.prepare(fitPageOf(window));
