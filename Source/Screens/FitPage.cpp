@@ -8,6 +8,12 @@
 #include <algorithm>
 
 namespace couplet {
+namespace {
+
+const std::string question = "How much does the coupler take away from the calibrator?";
+
+} // namespace
+
 FitPage::FitPage(FitControls& c, Controls& bench)
     : controls(c), readings(c, view), evidence(view), result(c, view), whatIf(c, view), simulated(bench),
       capture(c, view)
@@ -20,7 +26,7 @@ FitPage::FitPage(FitControls& c, Controls& bench)
         addAndMakeVisible(child);
     addChildComponent(simulated);
     simulated.onHeight = [this] { resized(); };
-    heading.setTitle("How much does the coupler take away from the calibrator?");
+    heading.setTitle(question);
     besideCard.setTitle("Card beside the table");
     answer.setTitle("Answer");
     calibrator.onClick = [this] { calibratorMenu().open(calibrator); };
@@ -178,6 +184,11 @@ float FitPage::headHeight() const
     return barShown > 0.0f ? measures.between(30, 71) : measures.between(48, 71);
 }
 
+TextStyle FitPage::questionStyle() const
+{
+    return {measures.between(14.5f, 16), true};
+}
+
 // What belongs to the whole page stands at the right of its heading.
 void FitPage::placeTop(float top, float width)
 {
@@ -185,9 +196,6 @@ void FitPage::placeTop(float top, float width)
     const float size = measures.between(12, 13), height = measures.between(21, 26), middle = top + measures.between(17, 28);
     const TextStyle style{size};
     const Pen pen(*fonts);
-    calibrator.setText(view.calibrator.empty() ? "choose a calibrator"
-                                               : pen.shortenedAroundNumber(view.calibrator, measures.between(88, 190), style));
-    calibrator.setTitle(juce::String::fromUTF8(("Calibrator: " + view.calibrator).c_str()));
     const bool builtIn = view.input.settings.microphoneBuiltIn;
     microphone.setText(narrow    ? (builtIn ? "built in" : "leaves")
                        : builtIn ? "microphone built in"
@@ -196,11 +204,20 @@ void FitPage::placeTop(float top, float width)
     undo.setTooltip(juce::String::fromUTF8((view.undoText.empty() ? "Ctrl+Z" : view.undoText + " (Ctrl+Z)").c_str()));
     undo.setEnabled(view.canUndo);
     float right = measures.margin() + width + 5.0f;
-    for (Chip* chip : {&undo, &microphone, &calibrator}) {
-        chip->setSize(size);
-        chip->placeRight(right, middle, height);
-        right = static_cast<float>(chip->getX()) - measures.between(0, 8);
-    }
+    const auto place = [&](Chip& chip) {
+        chip.setSize(size);
+        chip.placeRight(right, middle, height);
+        right = static_cast<float>(chip.getX()) - measures.between(0, 8);
+    };
+    place(undo);
+    place(microphone);
+    // Beside the question, what is free.
+    const float free = right - measures.margin() - pen.width(question, questionStyle()) - 34.0f;
+    const float room = std::max(free, measures.between(88, 190));
+    calibrator.setText(view.calibrator.empty() ? "choose a calibrator"
+                                               : pen.shortenedAroundNumber(view.calibrator, room, style));
+    calibrator.setTitle(juce::String::fromUTF8(("Calibrator: " + view.calibrator).c_str()));
+    place(calibrator);
 }
 
 void FitPage::drawTexts()
@@ -209,8 +226,7 @@ void FitPage::drawTexts()
     Pen pen(*fonts);
     const float margin = measures.margin(), base = measures.between(22, 33), second = measures.between(40, 55);
     const bool low = static_cast<float>(heading.getHeight()) < second + 4.0f; // one line, and an answer takes its place
-    const TextStyle head{measures.between(14.5f, 16), true}, grey{measures.between(12, 13), false, colours::grey};
-    const std::string question = "How much does the coupler take away from the calibrator?";
+    const TextStyle head = questionStyle(), grey{measures.between(12, 13), false, colours::grey};
     float room = static_cast<float>(calibrator.getX()) - margin - 6.0f;
     if (low && !answerWords.empty())
         pen.left(pen.shortened(answerWords, room, head), margin, base, room, head);

@@ -72,6 +72,7 @@ private:
     void choose(Beside);
     void showParts();
     float headHeight() const;
+    TextStyle questionStyle() const;
     void placeTop(float top, float width);
     void drawTexts();
 

@@ -129,6 +129,11 @@ std::vector<NamedFit> results()
             {"fit-far", changed([](FitInput& i) {
                  for (auto& reading : i.fittings[0].readings)
                      reading.level_dB += 40.0;
+             })},
+            {"fit-wide", changed([](FitInput& i) {
+                 i.earphones[0].tolerance_dB = 30.0;
+                 i.earphones[1].level_dB += 12.0;
+                 i.earphones[2].tolerance_dB = 6.0;
              })}};
 }
 
@@ -177,6 +182,7 @@ std::vector<NamedFit> otherwise()
                                      "It waits for a steady tone of 1 kHz: the level still falls by 0.3 dB a second.";
                              })},
         {"fit-lift", capturing(FitCaptureState::lift)},
+        {"fit-lift-simulated", with(capturing(FitCaptureState::lift), [](FitView& v) { v.simulated = true; })},
         {"fit-unusable", notUsed},
         {"fit-used", used},
         {"fit-refused", refused},

@@ -52,7 +52,7 @@ EvidencePlot plotOf(const FitView& view)
 FitView alone(double says_dB, double tolerance_dB)
 {
     auto input = sketchedReadings();
-    input.earphones[0].level_dB = *input.earphones[0].expected_dB + says_dB;
+    input.earphones[0].level_dB = input.earphones[0].expected_dB + says_dB;
     input.earphones[0].tolerance_dB = tolerance_dB;
     return fitOf(input, sketchedFit());
 }
