@@ -153,14 +153,14 @@ private:
                     continue;
                 const float x = plot.x(point.c_dB);
                 const float y = plot.base - plot.densityHeight * static_cast<float>(point.density / highest);
-                if (path.isEmpty())
+                if (last < first)
                     path.startNewSubPath(x, y);
                 else
                     path.lineTo(x, y);
                 first = std::min(first, x);
                 last = std::max(last, x);
             }
-            if (!path.isEmpty()) {
+            if (first <= last) {
                 path.lineTo(last, plot.base);
                 path.lineTo(first, plot.base);
                 path.closeSubPath();

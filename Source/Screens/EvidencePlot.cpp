@@ -31,6 +31,20 @@ struct Span
     }
 };
 
+// From the interval to where the nearer half of what counts is held: a result between two camps shows one at least.
+double toHalf_dB(const std::vector<EvidenceItem>& items, const Span& core)
+{
+    std::vector<double> distances_dB;
+    for (const auto& item : items)
+        if (item.takesPart)
+            distances_dB.push_back(std::max({0.0, core.low_dB - item.says_dB, item.says_dB - core.high_dB}));
+    if (distances_dB.empty())
+        return 0.0;
+    const auto middle = distances_dB.begin() + static_cast<std::ptrdiff_t>((distances_dB.size() - 1) / 2);
+    std::nth_element(distances_dB.begin(), middle, distances_dB.end());
+    return *middle;
+}
+
 // The result, and what counts for it unless that is far off.
 Span shownSpan(const std::vector<EvidenceItem>& items, const CorrectionFit& fit)
 {
@@ -44,7 +58,7 @@ Span shownSpan(const std::vector<EvidenceItem>& items, const CorrectionFit& fit)
     if (!curve.empty()) // it may end before
         shown = {std::min(core.low_dB, std::max(shown.low_dB, curve.front().c_dB)),
                  std::max(core.high_dB, std::min(shown.high_dB, curve.back().c_dB))};
-    const Span near = core.wider(std::max(furthest * width_dB, furthestAtLeast));
+    const Span near = core.wider(std::max({furthest * width_dB, furthestAtLeast, toHalf_dB(items, core)}));
     for (const auto& item : items)
         if (item.takesPart && near.holds(item.says_dB))
             shown.take(item.says_dB);
@@ -99,7 +113,7 @@ EvidencePlot EvidencePlot::within(const std::vector<EvidenceItem>& items, const 
 
     const float left = m.between(104, 119), right = size.x - m.between(14, 18);
     const float top = m.between(26, 40), bottom = size.y - m.between(20, 34);
-    plot.densityHeight = m.between(34, 56);
+    plot.densityHeight = std::min(m.between(34, 56), std::round(0.17f * size.y));
     plot.base = bottom - m.between(2, 4);
     plot.area = {left, top, right - left, plot.base - plot.densityHeight - m.between(6, 12) - top};
     const auto count = static_cast<float>(std::max<std::size_t>(1, items.size()));

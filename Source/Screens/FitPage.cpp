@@ -10,7 +10,7 @@
 namespace couplet {
 namespace {
 
-const std::string question = "How much does the coupler take away from the calibrator?";
+constexpr const char* question = "How much does the coupler take away from the calibrator?";
 
 } // namespace
 
