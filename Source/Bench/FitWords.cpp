@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace couplet {
 namespace {
@@ -138,11 +139,12 @@ std::string astray(const CorrectionFit& fit, bool high)
     return text;
 }
 
-std::string decidingSentence(const CorrectionFit& fit)
+// Two where what moves the result lies outside: the first is not to be left out for the length of the second.
+std::vector<std::string> decidingSentences(const CorrectionFit& fit)
 {
     const auto pieces = piecesOf(fit);
     if (pieces.empty())
-        return "One piece of evidence is all there is.";
+        return {"One piece of evidence is all there is."};
     double most = 0.0;
     for (const auto& piece : pieces)
         most = std::max(most, std::abs(piece.shift_dB));
@@ -150,10 +152,16 @@ std::string decidingSentence(const CorrectionFit& fit)
     if (text.empty())
         text = fmt::format("no single piece decides: whichever is left out, the result moves by {} dB at most",
                            raisedText(most));
+    std::string others;
     for (const bool high : {true, false})
-        if (const auto others = astray(fit, high); !others.empty())
-            text += "; " + others;
-    return capital(text) + ".";
+        if (const auto side = astray(fit, high); !side.empty())
+            others += (others.empty() ? "" : "; ") + side;
+    if (others.empty())
+        return {capital(text) + "."};
+    if (!outsideText(deciding(fit), fit).empty())
+        return {capital(text) + ".", capital(others) + "."};
+    text += "; " + others;
+    return {capital(text) + "."};
 }
 
 std::string apartSentence(const CorrectionFit& fit)
@@ -304,7 +312,9 @@ FitWords wordsOf(const FitInput& input, const CorrectionFit& fit, std::optional<
     for (const auto& text : {unlikelyText(fit), peaksText(fit)})
         if (!text.empty())
             words.sentences.push_back(capital(text) + (text.ends_with('?') ? "" : "."));
-    for (auto& sentence : {decidingSentence(fit), apartSentence(fit), earphoneSentence(fit)})
+    for (auto& sentence : decidingSentences(fit))
+        words.sentences.push_back(std::move(sentence));
+    for (auto& sentence : {apartSentence(fit), earphoneSentence(fit)})
         if (!sentence.empty())
             words.sentences.push_back(sentence);
     words.why = whyOf(fit);
