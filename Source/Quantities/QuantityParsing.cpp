@@ -26,7 +26,7 @@ struct Kind
     std::string_view choices;
     std::string_view example;
     Sign sign;
-    double largest; // of the magnitude: beyond it there is a slip of the pen, and arithmetic would overflow
+    double largest;         // of the magnitude: beyond it there is a slip of the pen, and arithmetic would overflow
     std::string_view limit; // the same as it is written
 };
 

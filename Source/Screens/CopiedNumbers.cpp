@@ -61,10 +61,9 @@ void addNumbersOf(std::vector<DrawnNumber>& all, const DrawnText& text, const Fo
             const float left = text.left() + font.getStringWidthFloat(whole.substring(0, from));
             const float wordLeft = text.left() + font.getStringWidthFloat(whole.substring(0, begin));
             const bool below = whole.substring(begin, end).containsAnyOf("(),;");
-            const juce::Rectangle<float> letters(
-                wordLeft, text.baseline() - digitHeight * text.style.size,
-                font.getStringWidthFloat(whole.substring(begin, end)),
-                (digitHeight + (below ? belowLine : 0.0f)) * text.style.size);
+            const juce::Rectangle<float> letters(wordLeft, text.baseline() - digitHeight * text.style.size,
+                                                 font.getStringWidthFloat(whole.substring(begin, end)),
+                                                 (digitHeight + (below ? belowLine : 0.0f)) * text.style.size);
             all.push_back(
                 {word.toStdString(), text.ink().withX(left).withWidth(font.getStringWidthFloat(word)), letters});
         }

@@ -10,11 +10,11 @@ namespace couplet {
 namespace {
 
 // In widths of the result's interval: what lies further off is no reason to see the result smaller.
-constexpr double furthest = 2.5;       // of what a piece says, from the interval
+constexpr double furthest = 2.5;        // of what a piece says, from the interval
 constexpr double furthestAtLeast = 2.0; // dB
-constexpr double tail = 0.35;          // of the density, beside the interval
-constexpr double whisker = 0.75;       // of a range, beside all that is said
-constexpr double roundedBy = 0.35;     // of a step, at most: so far an end goes outward to a whole one
+constexpr double tail = 0.35;           // of the density, beside the interval
+constexpr double whisker = 0.75;        // of a range, beside all that is said
+constexpr double roundedBy = 0.35;      // of a step, at most: so far an end goes outward to a whole one
 constexpr int mostSteps = 6;
 
 struct Span

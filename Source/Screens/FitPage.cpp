@@ -193,7 +193,8 @@ TextStyle FitPage::questionStyle() const
 void FitPage::placeTop(float top, float width)
 {
     const bool narrow = measures.width < 1000.0f;
-    const float size = measures.between(12, 13), height = measures.between(21, 26), middle = top + measures.between(17, 28);
+    const float size = measures.between(12, 13), height = measures.between(21, 26),
+                middle = top + measures.between(17, 28);
     const TextStyle style{size};
     const Pen pen(*fonts);
     const bool builtIn = view.input.settings.microphoneBuiltIn;

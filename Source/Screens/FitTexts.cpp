@@ -100,8 +100,8 @@ void addMore(std::vector<FitParagraph>& all, const FitView& view)
     if (without == groups.size() && without > 1 && !view.whatIfWorking)
         never = "no group can do it alone";
     if (!never.empty())
-        all.push_back(
-            {fmt::format("{}: not with {} more; what it repeats, more readings do not lessen", never, mostMoreReadings)});
+        all.push_back({fmt::format("{}: not with {} more; what it repeats, more readings do not lessen", never,
+                                   mostMoreReadings)});
 }
 
 void addPair(std::vector<FitParagraph>& all, const CorrectionFit& fit, const FitPair& pair)

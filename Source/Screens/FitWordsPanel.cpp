@@ -52,7 +52,8 @@ void FitWordsPanel::resized()
         tags.push_back("simulated");
     if (view.working)
         tags.push_back("working");
-    auto drawn = fitWordsPicture(summary, tags, area.getWidth(), static_cast<float>(bottom) - ringRoom, measures, *fonts);
+    auto drawn =
+        fitWordsPicture(summary, tags, area.getWidth(), static_cast<float>(bottom) - ringRoom, measures, *fonts);
     words.setPicture(std::move(drawn.picture));
 }
 

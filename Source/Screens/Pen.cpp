@@ -18,7 +18,6 @@ bool endsInDigit(const std::string& text)
     return !text.empty() && text.back() >= '0' && text.back() <= '9';
 }
 
-
 // The last level in a name, or else its last number: "114.02 dB", "94dB", "4231"; empty where it has none.
 std::string numberWithUnit(const std::string& text)
 {

@@ -279,7 +279,7 @@ TEST_CASE("a second level gives the step and the linearity term")
 
 TEST_CASE("a level beyond every scale is told so, and not that its unit is missing")
 {
-    CHECK(refusalOf(Bench().run({takes + "calibrator.wav", "--level", "1140.2dB"})) ==
+    CHECK(refusalOf(Bench().run({takes + "calibrator.wav", "--keep", "--level", "1140.2dB"})) ==
           "--level: '1140.2dB' is out of range: at most 1000 dB is taken; write for example 1.36dB");
 }
 
