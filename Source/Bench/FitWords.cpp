@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/FitWords.h"
 
+#include "Bench/FitDeciding.h"
 #include "Library/Utf8.h"
 #include "Metrology/Expanded.h"
 #include "Quantities/QuantityText.h"
@@ -9,116 +10,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace couplet {
 namespace {
 
-struct Piece
-{
-    std::string name;
-    double shift_dB; // of the result, when it is left out
-    const FittedGroup* fitting = nullptr;
-};
-
-std::vector<Piece> piecesOf(const CorrectionFit& fit)
-{
-    std::vector<Piece> pieces;
-    const auto shift = [&](const std::optional<DensitySummary>& without) {
-        return without->mean_dB - fit.correction_dB();
-    };
-    for (const auto& fitting : fit.fittings)
-        if (fitting.says_dB && fitting.without)
-            pieces.push_back({"the " + onOneLine(fitting.name), shift(fitting.without), &fitting});
-    for (const auto& earphone : fit.earphones)
-        if (earphone.takesPart && earphone.without)
-            pieces.push_back({onOneLine(earphone.name), shift(earphone.without)});
-    return pieces;
-}
-
-// What is left out and moves the result by less counts for little. No source.
-double little_dB(const CorrectionFit& fit)
-{
-    return 0.25 * fit.posterior.all.u_dB;
-}
-
-std::string listed(const std::vector<std::string>& names)
-{
-    std::string text;
-    for (std::size_t i = 0; i < names.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
-    return text;
-}
-
-std::string capital(std::string text)
-{
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
-        text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
-}
-
-std::vector<std::string> deciding(const CorrectionFit& fit)
-{
-    auto pieces = piecesOf(fit);
-    const auto size = [](const Piece& p) { return std::abs(p.shift_dB); };
-    std::stable_sort(pieces.begin(), pieces.end(), [&](const Piece& a, const Piece& b) { return size(a) > size(b); });
-    std::vector<std::string> names;
-    for (const auto& piece : pieces)
-        if (size(piece) >= little_dB(fit) && size(piece) >= 0.5 * size(pieces.front()))
-            names.push_back(piece.name);
-    return names;
-}
-
-constexpr std::size_t mostNames = 4;
 constexpr double largestLikely_dB = 6.0; // no source
-
-// "the bare adapter and the paper shim read high, and count for little: their readings scatter by 0.45 and 0.20 dB"
-std::string astray(const CorrectionFit& fit, bool high)
-{
-    std::vector<std::string> names, scatters;
-    for (const auto& piece : piecesOf(fit)) {
-        if (piece.fitting == nullptr || std::abs(piece.shift_dB) >= little_dB(fit))
-            continue;
-        const double says = *piece.fitting->says_dB;
-        if (high ? says <= fit.posterior.all.high_dB : says >= fit.posterior.all.low_dB)
-            continue;
-        names.push_back(piece.name);
-        if (piece.fitting->scatter_dB)
-            scatters.push_back(levelText(*piece.fitting->scatter_dB));
-    }
-    if (names.empty())
-        return {};
-    const bool one = names.size() == 1;
-    if (names.size() > mostNames) { // a sentence is read in one breath; the table has them all
-        const auto more = names.size() - (mostNames - 1);
-        names.resize(mostNames - 1);
-        names.push_back(fmt::format("{} more", more));
-        scatters.clear();
-    }
-    auto text = fmt::format("{} {} {}, and {} for little", listed(names), one ? "reads" : "read", high ? "high" : "low",
-                            one ? "counts" : "count");
-    if (scatters.size() == names.size())
-        text += fmt::format(": {} readings scatter by {} dB", one ? "its" : "their", listed(scatters));
-    return text;
-}
-
-std::string decidingSentence(const CorrectionFit& fit)
-{
-    const auto pieces = piecesOf(fit);
-    if (pieces.empty())
-        return "One piece of evidence is all there is.";
-    double most = 0.0;
-    for (const auto& piece : pieces)
-        most = std::max(most, std::abs(piece.shift_dB));
-    const auto names = deciding(fit);
-    std::string text =
-        names.empty() ? fmt::format("no single piece decides: whichever is left out, the result moves by {} dB at most",
-                                    raisedText(most))
-                      : listed(names) + (names.size() == 1 ? " decides" : " decide together");
-    for (const bool high : {true, false})
-        if (const auto others = astray(fit, high); !others.empty())
-            text += "; " + others;
-    return capital(text) + ".";
-}
 
 std::string apartSentence(const CorrectionFit& fit)
 {
@@ -246,12 +143,6 @@ std::string peaksText(const CorrectionFit& fit)
         listed(places));
 }
 
-std::string decidingPiece(const CorrectionFit& fit)
-{
-    const auto names = deciding(fit);
-    return names.empty() ? std::string() : names.front();
-}
-
 FitWords wordsOf(const FitInput& input, const CorrectionFit& fit, std::optional<double> certified_dB)
 {
     FitWords words;
@@ -268,7 +159,9 @@ FitWords wordsOf(const FitInput& input, const CorrectionFit& fit, std::optional<
     for (const auto& text : {unlikelyText(fit), peaksText(fit)})
         if (!text.empty())
             words.sentences.push_back(capital(text) + (text.ends_with('?') ? "" : "."));
-    for (auto& sentence : {decidingSentence(fit), apartSentence(fit), earphoneSentence(fit)})
+    for (auto& sentence : decidingSentences(fit))
+        words.sentences.push_back(std::move(sentence));
+    for (auto& sentence : {apartSentence(fit), earphoneSentence(fit)})
         if (!sentence.empty())
             words.sentences.push_back(sentence);
     words.why = whyOf(fit);

@@ -35,7 +35,7 @@ std::string unlikelyText(const CorrectionFit&);
 std::string peaksText(const CorrectionFit&);
 
 // The piece of evidence whose absence would move the result most, "the silicone collar" or "earphone P"; empty when
-// none moves it by a quarter of its deviation.
+// none moves it by a quarter of its deviation, and when what it says lies outside the interval.
 std::string decidingPiece(const CorrectionFit&);
 
 // "0.95" and "1.86": so that the interval printed holds the interval found.

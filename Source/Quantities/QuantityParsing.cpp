@@ -26,7 +26,8 @@ struct Kind
     std::string_view choices;
     std::string_view example;
     Sign sign;
-    double largest; // of the magnitude: beyond it there is a slip of the pen, and arithmetic would overflow
+    double largest;         // of the magnitude: beyond it there is a slip of the pen, and arithmetic would overflow
+    std::string_view limit; // the same as it is written
 };
 
 // The micro sign and the Greek letter look alike, and so do the ohm sign and the capital omega.
@@ -39,17 +40,28 @@ constexpr Spelling decibelSpellings[] = {{"dB", 0}};
 constexpr Spelling pascalSpellings[] = {{"kPa", 0}, {"hPa", -1}, {"mbar", -1}, {"Pa", -3}};
 constexpr Spelling percentSpellings[] = {{"%", 0}};
 
-constexpr Kind volts{voltSpellings, "uV, mV or V", "62.4mV", Sign::positive, 1e6};
-constexpr Kind ohms{ohmSpellings, "mohm, ohm, kohm or Mohm", "24ohm", Sign::positive, 1e12};
-constexpr Kind sourceOhms{ohmSpellings, "mohm, ohm, kohm or Mohm", "1ohm", Sign::notNegative, 1e12};
-constexpr Kind hertz{hertzSpellings, "Hz or kHz", "500Hz", Sign::positive, 1e9};
-constexpr Kind plainDecibels{decibelSpellings, "dB", "1.36dB", Sign::any, 1000.0};
-constexpr Kind kilopascals{pascalSpellings, "kPa, hPa, mbar or Pa", "98.6kPa", Sign::positive, 1e6};
-constexpr Kind percents{percentSpellings, "%", "0.5%", Sign::notNegative, 100.0};
+constexpr Kind volts{voltSpellings, "uV, mV or V", "62.4mV", Sign::positive, 1e6, "1e6 V"};
+constexpr Kind ohms{ohmSpellings, "mohm, ohm, kohm or Mohm", "24ohm", Sign::positive, 1e12, "1e12 ohm"};
+constexpr Kind sourceOhms{ohmSpellings, "mohm, ohm, kohm or Mohm", "1ohm", Sign::notNegative, 1e12, "1e12 ohm"};
+constexpr Kind hertz{hertzSpellings, "Hz or kHz", "500Hz", Sign::positive, 1e9, "1e9 Hz"};
+constexpr Kind plainDecibels{decibelSpellings, "dB", "1.36dB", Sign::any, 1000.0, "1000 dB"};
+constexpr Kind kilopascals{pascalSpellings, "kPa, hPa, mbar or Pa", "98.6kPa", Sign::positive, 1e6, "1e6 kPa"};
+constexpr Kind percents{percentSpellings, "%", "0.5%", Sign::notNegative, 100.0, "100 %"};
 
 Fault refusal(const Kind& kind, const std::string& problem)
 {
     return {fmt::format("{}; write it with {}, for example {}", problem, kind.choices, kind.example)};
+}
+
+// The unit is there; the number is at fault.
+Fault wrongNumber(const Kind& kind, const std::string& problem)
+{
+    return {fmt::format("{}; write for example {}", problem, kind.example)};
+}
+
+Fault outOfRange(const Kind& kind, const std::string& shown)
+{
+    return wrongNumber(kind, fmt::format("{} is out of range: at most {} is taken", shown, kind.limit));
 }
 
 bool removePrefix(std::string_view& text, std::string_view prefix)
@@ -101,11 +113,11 @@ std::optional<int> exponentOf(std::string_view unit, const Kind& kind)
 Outcome<double> checkedRange(double value, const Kind& kind, const std::string& shown)
 {
     if (!std::isfinite(value) || std::abs(value) > kind.largest)
-        return refusal(kind, shown + " is out of range");
+        return outOfRange(kind, shown);
     if (kind.sign == Sign::positive && !(value > 0.0))
-        return refusal(kind, shown + " must be above zero");
+        return wrongNumber(kind, shown + " must be above zero");
     if (kind.sign == Sign::notNegative && value < 0.0)
-        return refusal(kind, shown + " must not be negative");
+        return wrongNumber(kind, shown + " must not be negative");
     return value;
 }
 
@@ -120,7 +132,7 @@ Outcome<double> parsed(std::string_view text, const Kind& kind)
                                  shown, kind.example)};
     const auto number = leadingNumber(text);
     if (number.error == std::errc::result_out_of_range)
-        return refusal(kind, shown + " is out of range");
+        return outOfRange(kind, shown);
     if (number.error != std::errc{})
         return refusal(kind, shown + " does not begin with a number");
     if (!std::isfinite(number.value))

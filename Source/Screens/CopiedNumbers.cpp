@@ -7,6 +7,7 @@
 namespace couplet {
 namespace {
 
+constexpr float digitHeight = 0.75f, belowLine = 0.2f; // em, of the theme's typeface
 constexpr juce::juce_wchar minusSign = 0x2212, plusMinus = 0x00b1;
 
 bool isDigit(juce::juce_wchar c)
@@ -58,7 +59,13 @@ void addNumbersOf(std::vector<DrawnNumber>& all, const DrawnText& text, const Fo
         const auto word = whole.substring(from, to);
         if (isNumber(word)) {
             const float left = text.left() + font.getStringWidthFloat(whole.substring(0, from));
-            all.push_back({word.toStdString(), text.ink().withX(left).withWidth(font.getStringWidthFloat(word))});
+            const float wordLeft = text.left() + font.getStringWidthFloat(whole.substring(0, begin));
+            const bool below = whole.substring(begin, end).containsAnyOf("(),;");
+            const juce::Rectangle<float> letters(wordLeft, text.baseline() - digitHeight * text.style.size,
+                                                 font.getStringWidthFloat(whole.substring(begin, end)),
+                                                 (digitHeight + (below ? belowLine : 0.0f)) * text.style.size);
+            all.push_back(
+                {word.toStdString(), text.ink().withX(left).withWidth(font.getStringWidthFloat(word)), letters});
         }
         begin = end + 1;
     }
@@ -99,8 +106,9 @@ std::string copiedText(const std::string& number)
 void ringNumber(Picture& picture, const DrawnNumber& number)
 {
     juce::Path ring;
-    ring.addRoundedRectangle(number.area.expanded(4.0f, 2.0f), 3.0f);
-    picture.shapes.push_back({ring, colours::measured, 1.6f});
+    // In the middle of the blank beside it: it touches neither the number nor a neighbour.
+    ring.addRoundedRectangle(number.word.expanded(2.0f), 3.0f);
+    picture.shapes.push_back({ring, colours::measured, 1.4f});
 }
 
 } // namespace couplet

@@ -16,6 +16,7 @@ struct DrawnNumber
 {
     std::string text; // as it stands there: "1.40", "−0.31"
     juce::Rectangle<float> area;
+    juce::Rectangle<float> word; // the letters of what it stands in: "±0.45", "(95", "1.86."
     bool operator==(const DrawnNumber&) const = default;
 };
 

@@ -68,10 +68,8 @@ private:
             if (one.contradicts)
                 pen.mark(Mark::attention, plot.area.getX() - 20.0f, y, 12.0f, colours::ink);
         }
-        if (one.range && (plot.holds(one.range->low_dB) || plot.holds(one.range->high_dB) ||
-                          (one.range->low_dB < plot.low_dB && one.range->high_dB > plot.high_dB)))
-            pen.line(plot.x(one.range->low_dB), y, plot.x(one.range->high_dB), y, colour,
-                     std::min(one.takesPart ? 2.0f : 1.0f, std::max(0.3f, 0.5f * plot.pitch)));
+        if (one.range)
+            range(one, y, size, colour);
         juce::Path mark;
         if (plot.holds(one.says_dB)) {
             const juce::Rectangle<float> box(plot.x(one.says_dB) - size / 2.0f, y - size / 2.0f, size, size);
@@ -81,27 +79,63 @@ private:
                 mark.addEllipse(box);
         }
         else {
-            outside(one, y, size, mark);
+            const bool right = one.says_dB > plot.high_dB;
+            const float edge = right ? plot.area.getRight() : plot.area.getX(), by = right ? -size : size;
+            mark.addTriangle(edge + by, y - size / 2.0f, edge + by, y + size / 2.0f, edge, y);
+            numberAtEdge(one.says_dB, right, size, y, small);
         }
         pen.fill(mark, one.takesPart ? colour : colours::card);
         if (!one.takesPart)
             pen.stroke(mark, colour, 1.4f);
     }
 
-    // Beyond the axis: an arrowhead at the edge, with the number where there is room.
-    void outside(const EvidenceItem& one, float y, float size, juce::Path& mark)
+    // What is cut by the axis ends in an arrow with its number, unless the piece itself is told there.
+    void range(const EvidenceItem& one, float y, float size, juce::Colour colour)
     {
-        const bool right = one.says_dB > plot.high_dB;
-        const float edge = right ? plot.area.getRight() : plot.area.getX(), by = right ? -size : size;
-        mark.addTriangle(edge + by, y - size / 2.0f, edge + by, y + size / 2.0f, edge, y);
+        const float thick = std::min(one.takesPart ? 2.0f : 1.0f, std::max(0.3f, 0.5f * plot.pitch));
+        float from = plot.x(one.range->low_dB), to = plot.x(one.range->high_dB);
+        const float mark = plot.x(one.says_dB);
+        if (one.says_dB < plot.low_dB)
+            from += size + numberRoom(one.says_dB);
+        else if (one.range->low_dB < plot.low_dB)
+            from += cut(one.range->low_dB, false, mark - plot.area.getX(), y, size, colour);
+        if (one.says_dB > plot.high_dB)
+            to -= size + numberRoom(one.says_dB);
+        else if (one.range->high_dB > plot.high_dB)
+            to -= cut(one.range->high_dB, true, plot.area.getRight() - mark, y, size, colour);
+        if (to > from)
+            pen.line(from, y, to, y, colour, thick);
+    }
+
+    // Says how much of the line it takes the place of.
+    float cut(double end_dB, bool right, float room, float y, float size, juce::Colour colour)
+    {
+        const float head = 0.6f * size, edge = right ? plot.area.getRight() : plot.area.getX();
+        const float back = right ? -head : head;
+        juce::Path arrow;
+        arrow.startNewSubPath(edge + back, y - head);
+        arrow.lineTo(edge, y);
+        arrow.lineTo(edge + back, y + head);
+        pen.stroke(arrow, colour, std::min(1.4f, std::max(0.5f, 0.3f * plot.pitch)));
+        const float taken = head + numberRoom(end_dB);
+        if (!plot.named || room < taken + size + 6.0f)
+            return 0.0f;
+        numberAtEdge(end_dB, right, head, y, {small.size, false, colours::grey});
+        return taken;
+    }
+
+    float numberRoom(double c_dB) const { return plot.named ? pen.width(levelText(c_dB), small) + 8.0f : 0.0f; }
+
+    void numberAtEdge(double c_dB, bool right, float besides, float y, const TextStyle& style)
+    {
         if (!plot.named)
             return;
-        const auto text = levelText(one.says_dB);
-        const float base = y + 0.34f * small.size, width = pen.width(text, small) + 1.0f;
+        const auto text = levelText(c_dB);
+        const float base = y + 0.34f * style.size, width = pen.width(text, style) + 1.0f;
         if (right)
-            pen.right(text, edge - size - 4.0f, base, width, small);
+            pen.right(text, plot.area.getRight() - besides - 4.0f, base, width, style);
         else
-            pen.left(text, edge + size + 4.0f, base, width, small);
+            pen.left(text, plot.area.getX() + besides + 4.0f, base, width, style);
     }
 
     void density()
@@ -113,12 +147,24 @@ private:
             highest = std::max(highest, point.density);
         if (highest > 0.0) {
             juce::Path path;
-            path.startNewSubPath(plot.x(curve.front().c_dB), plot.base);
-            for (const auto& point : curve)
-                path.lineTo(plot.x(point.c_dB),
-                            plot.base - plot.densityHeight * static_cast<float>(point.density / highest));
-            path.lineTo(plot.x(curve.back().c_dB), plot.base);
-            path.closeSubPath();
+            float first = plot.area.getRight(), last = plot.area.getX();
+            for (const auto& point : curve) {
+                if (!plot.holds(point.c_dB))
+                    continue;
+                const float x = plot.x(point.c_dB);
+                const float y = plot.base - plot.densityHeight * static_cast<float>(point.density / highest);
+                if (last < first)
+                    path.startNewSubPath(x, y);
+                else
+                    path.lineTo(x, y);
+                first = std::min(first, x);
+                last = std::max(last, x);
+            }
+            if (first <= last) {
+                path.lineTo(last, plot.base);
+                path.lineTo(first, plot.base);
+                path.closeSubPath();
+            }
             pen.fill(path, colours::ink.withAlpha(0.25f));
         }
         const TextStyle bold{small.size, true};

@@ -34,8 +34,8 @@ struct EvidencePlot
     bool named = true; // there is room for the items' names
     double low_dB = 0.0, high_dB = 1.0, step_dB = 1.0;
 
-    // The range holds the result and what the items say, but no wider than lets the result be seen: what lies outside
-    // stands at the edge.
+    // The axis holds the interval of the result, what the items say that count and lie within some widths of it, and
+    // their ranges as far as these are no wider than that; what lies outside stands at the edge.
     static EvidencePlot within(const std::vector<EvidenceItem>&, const CorrectionFit&, juce::Point<float> size,
                                const Measures&);
 

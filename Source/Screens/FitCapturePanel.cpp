@@ -2,6 +2,11 @@
 #include "Screens/FitCapturePanel.h"
 
 namespace couplet {
+namespace {
+
+constexpr float ringRoom = 5.0f; // below the last line, for the focus ring
+
+} // namespace
 
 FitCapturePanel::FitCapturePanel(FitControls& c, const FitView& v) : controls(c), view(v)
 {
@@ -50,7 +55,7 @@ void FitCapturePanel::resized()
         chip->placeLeft(x, middle, height);
         x = static_cast<float>(chip->getRight()) + measures.between(4, 12);
     }
-    large.setBounds(getLocalBounds().withBottom(one.getY()));
+    large.setBounds(getLocalBounds().withBottom(one.getY() + 2));
     draw();
 }
 
@@ -59,7 +64,7 @@ void FitCapturePanel::draw()
     if (large.getHeight() <= 0)
         return;
     const juce::Point<float> size(static_cast<float>(getWidth()), static_cast<float>(large.getHeight()));
-    large.setPicture(fitCapturePicture(view, flashes, size, size.y - 3.0f, measures, *fonts));
+    large.setPicture(fitCapturePicture(view, flashes, size, size.y - ringRoom, measures, *fonts));
 }
 
 } // namespace couplet

@@ -75,7 +75,8 @@ Picture fitCapturePicture(const FitView& view, bool flashes, juce::Point<float> 
     // What it waits for stands whole; mark and numbers share the rest.
     constexpr int mostLines = 5;
     const float pitch = notice.size + m.between(2, 5);
-    const int lines = std::min(mostLines, pen.linesFor(view.captureNotice, room, notice));
+    // A reading that was kept just now is told by its mark, which has the room of the notice for that while.
+    const int lines = flashes ? 0 : std::min(mostLines, pen.linesFor(view.captureNotice, room, notice));
     const float scaleHeight = view.scaleText.empty() || m.ease < 0.5f ? 0.0f : pitch; // else a hint has it
     const float noticeTop = bottom - Fonts::descent(notice) - pitch * static_cast<float>(lines) - scaleHeight;
     const float labelBase = noticeTop - m.between(2, 8), top = y + m.between(7, 14);
@@ -111,7 +112,8 @@ Picture fitCapturePicture(const FitView& view, bool flashes, juce::Point<float> 
     }
     if (scaleHeight > 0.0f)
         pen.left(pen.shortened(view.scaleText, room, grey), inset, bottom - Fonts::descent(notice), room, grey);
-    pen.paragraph(view.captureNotice, inset, noticeTop + pitch - m.between(0, 1), room, pitch, lines, notice);
+    if (lines > 0)
+        pen.paragraph(view.captureNotice, inset, noticeTop + pitch - m.between(0, 1), room, pitch, lines, notice);
     return std::move(pen.picture);
 }
 

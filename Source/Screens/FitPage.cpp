@@ -8,8 +8,15 @@
 #include <algorithm>
 
 namespace couplet {
-FitPage::FitPage(FitControls& c)
-    : controls(c), readings(c, view), evidence(view), result(c, view), whatIf(c, view), capture(c, view)
+namespace {
+
+constexpr const char* question = "How much does the coupler take away from the calibrator?";
+
+} // namespace
+
+FitPage::FitPage(FitControls& c, Controls& bench)
+    : controls(c), readings(c, view), evidence(view), result(c, view), whatIf(c, view), simulated(bench),
+      capture(c, view)
 {
     setTitle("Fit");
     const std::initializer_list<juce::Component*> children{&heading,  &calibrator, &microphone, &undo,
@@ -17,7 +24,9 @@ FitPage::FitPage(FitControls& c)
                                                            &why,      &whatIf,     &result,     &answer};
     for (auto* child : children)
         addAndMakeVisible(child);
-    heading.setTitle("How much does the coupler take away from the calibrator?");
+    addChildComponent(simulated);
+    simulated.onHeight = [this] { resized(); };
+    heading.setTitle(question);
     besideCard.setTitle("Card beside the table");
     answer.setTitle("Answer");
     calibrator.onClick = [this] { calibratorMenu().open(calibrator); };
@@ -76,6 +85,13 @@ void FitPage::show(const FitView& next)
         readings.table.grabKeyboardFocus();
 }
 
+void FitPage::show(const LiveView& live)
+{
+    simulated.show(live);
+    if (simulated.heightFor() != barShown)
+        resized();
+}
+
 void FitPage::visibilityChanged()
 {
     if (!isVisible())
@@ -131,8 +147,11 @@ void FitPage::resized()
     if (width <= 0.0f || !isVisible())
         return;
     const float margin = measures.margin(), gap = measures.between(8, 16);
-    placeTop(width);
-    const float top = measures.between(48, 71), bottom = static_cast<float>(getHeight()) - measures.between(6, 11);
+    barShown = simulated.heightFor();
+    headTop = placeBars({{simulated, barShown}}, margin, 10.0f, width);
+    headTop = barShown > 0.0f ? headTop - measures.between(3, 10) : 0.0f;
+    placeTop(headTop, width);
+    const float top = headTop + headHeight(), bottom = static_cast<float>(getHeight()) - measures.between(6, 11);
     const float lower = measures.between(126, 150), upper = bottom - lower - gap - top;
     const float share = 0.565f + (0.5365f - 0.565f) * measures.ease; // between() is for pixels
     const float left = std::round(width * share), right = width - left - gap;
@@ -159,16 +178,25 @@ void FitPage::resized()
     drawTexts();
 }
 
+// The bar above takes the room of what the readings are.
+float FitPage::headHeight() const
+{
+    return barShown > 0.0f ? measures.between(30, 71) : measures.between(48, 71);
+}
+
+TextStyle FitPage::questionStyle() const
+{
+    return {measures.between(14.5f, 16), true};
+}
+
 // What belongs to the whole page stands at the right of its heading.
-void FitPage::placeTop(float width)
+void FitPage::placeTop(float top, float width)
 {
     const bool narrow = measures.width < 1000.0f;
-    const float size = measures.between(12, 13), height = measures.between(21, 26), middle = measures.between(17, 28);
+    const float size = measures.between(12, 13), height = measures.between(21, 26),
+                middle = top + measures.between(17, 28);
     const TextStyle style{size};
     const Pen pen(*fonts);
-    calibrator.setText(view.calibrator.empty() ? "choose a calibrator"
-                                               : pen.shortened(view.calibrator, measures.between(88, 190), style));
-    calibrator.setTitle(juce::String::fromUTF8(("Calibrator: " + view.calibrator).c_str()));
     const bool builtIn = view.input.settings.microphoneBuiltIn;
     microphone.setText(narrow    ? (builtIn ? "built in" : "leaves")
                        : builtIn ? "microphone built in"
@@ -177,37 +205,52 @@ void FitPage::placeTop(float width)
     undo.setTooltip(juce::String::fromUTF8((view.undoText.empty() ? "Ctrl+Z" : view.undoText + " (Ctrl+Z)").c_str()));
     undo.setEnabled(view.canUndo);
     float right = measures.margin() + width + 5.0f;
-    for (Chip* chip : {&undo, &microphone, &calibrator}) {
-        chip->setSize(size);
-        chip->placeRight(right, middle, height);
-        right = static_cast<float>(chip->getX()) - measures.between(0, 8);
-    }
+    const auto place = [&](Chip& chip) {
+        chip.setSize(size);
+        chip.placeRight(right, middle, height);
+        right = static_cast<float>(chip.getX()) - measures.between(0, 8);
+    };
+    place(undo);
+    place(microphone);
+    // Beside the question, what is free.
+    const float free = right - measures.margin() - pen.width(question, questionStyle()) - 34.0f;
+    const float room = std::max(free, measures.between(88, 190));
+    calibrator.setText(view.calibrator.empty() ? "choose a calibrator"
+                                               : pen.shortenedAroundNumber(view.calibrator, room, style));
+    calibrator.setTitle(juce::String::fromUTF8(("Calibrator: " + view.calibrator).c_str()));
+    place(calibrator);
 }
 
 void FitPage::drawTexts()
 {
-    heading.setBounds(getLocalBounds().withHeight(juce::roundToInt(measures.between(48, 71))));
+    heading.setBounds(whole(0.0f, headTop, static_cast<float>(getWidth()), headHeight()));
     Pen pen(*fonts);
-    const float margin = measures.margin(), base = measures.between(22, 33);
-    const TextStyle head{measures.between(14.5f, 16), true}, grey{measures.between(12, 13), false, colours::grey};
-    const std::string question = "How much does the coupler take away from the calibrator?";
+    const float margin = measures.margin(), base = measures.between(22, 33), second = measures.between(40, 55);
+    const bool low = static_cast<float>(heading.getHeight()) < second + 4.0f; // one line, and an answer takes its place
+    const TextStyle head = questionStyle(), grey{measures.between(12, 13), false, colours::grey};
     float room = static_cast<float>(calibrator.getX()) - margin - 6.0f;
-    pen.left(pen.width(question, head) <= room ? question : "How much does the coupler take away?", margin, base, room,
-             head);
+    if (low && !answerWords.empty())
+        pen.left(pen.shortened(answerWords, room, head), margin, base, room, head);
+    else
+        pen.left(pen.width(question, head) <= room ? question : "How much does the coupler take away?", margin, base,
+                 room, head);
     const std::string direct = "Direct: a bare microphone in the calibrator, one group a fitting. Through: the same "
                                "microphone behind a coupler like this one.";
     room = static_cast<float>(getWidth()) - 2.0f * margin - 130.0f;
-    pen.left(pen.width(direct, grey) <= room
-                 ? direct
-                 : "Direct: a bare microphone in the calibrator. Through: the same behind a "
-                   "coupler like this.",
-             margin, measures.between(40, 55), room, grey);
+    if (!low)
+        pen.left(pen.width(direct, grey) <= room
+                     ? direct
+                     : "Direct: a bare microphone in the calibrator. Through: the same behind a "
+                       "coupler like this.",
+                 margin, second, room, grey);
     heading.setPicture(std::move(pen.picture));
 
-    answer.setBounds(whole(static_cast<float>(getWidth()) - margin - 128.0f, measures.between(27, 41), 128.0f, 18.0f));
+    answer.setBounds(
+        whole(static_cast<float>(getWidth()) - margin - 128.0f, headTop + measures.between(27, 41), 128.0f, 18.0f));
     Pen said(*fonts);
     const TextStyle ink{measures.between(12, 13)};
-    said.right(said.shortened(answerWords, 127.0f, ink), 128.0f, 14.0f, 127.0f, ink);
+    if (!low)
+        said.right(said.shortened(answerWords, 127.0f, ink), 128.0f, 14.0f, 127.0f, ink);
     answer.setPicture(std::move(said.picture));
 }
 

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Screens/Bars.h"
 #include "Screens/EvidencePanel.h"
 #include "Screens/FilePicker.h"
 #include "Screens/FitCapturePanel.h"
 #include "Screens/FitTableCard.h"
 #include "Screens/FitWhatIfPanel.h"
 #include "Screens/FitWordsPanel.h"
+#include "Screens/SimulatedBar.h"
 
 #include <functional>
 #include <vector>
@@ -26,9 +28,10 @@ class FitPage : public juce::Component, private juce::Timer
 public:
     static constexpr int answerStays_ms = 2500;
 
-    explicit FitPage(FitControls&);
+    FitPage(FitControls&, Controls&);
 
     void show(const FitView&);
+    void show(const LiveView&); // what lies on the simulated coupler
     void setMeasures(const Measures& m) { measures = m; }
     void endCapture(); // if one runs
     void openWhy(bool);
@@ -69,10 +72,13 @@ private:
     void askTableFile();
     void choose(Beside);
     void showParts();
-    void placeTop(float width);
+    float headHeight() const;
+    TextStyle questionStyle() const;
+    void placeTop(float top, float width);
     void drawTexts();
 
     juce::SharedResourcePointer<Fonts> fonts;
+    SimulatedBar simulated;
     Canvas heading, besideCard, answer;
     Chip calibrator{Chip::Kind::opens, "calibrator", 13.0f}, microphone{Chip::Kind::opens, "microphone", 13.0f};
     Chip undo{Chip::Kind::link, "undo", 13.0f};
@@ -81,6 +87,7 @@ private:
     Measures measures;
     std::string answerWords;
     Beside beside = Beside::evidence;
+    float barShown = 0.0f, headTop = 0.0f;
     bool seen = false;
 };
 

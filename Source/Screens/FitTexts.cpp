@@ -81,11 +81,39 @@ void addNote(FitSummary& summary, const FitView& view)
     }
 }
 
-std::string moreWords(const std::optional<std::size_t>& count)
+std::string moreWords(std::size_t count)
 {
-    if (!count)
-        return fmt::format("not with {} more; what it repeats, more readings do not lessen", mostMoreReadings);
-    return *count == 0 ? "it is there already" : fmt::format("{} more reading{}", *count, *count == 1 ? "" : "s");
+    return fmt::format("{} more reading{}", count, count == 1 ? "" : "s");
+}
+
+// What is true of several groups is said once.
+void addMore(std::vector<FitParagraph>& all, const FitView& view)
+{
+    const auto& more = view.whatIf->more;
+    std::vector<std::pair<std::string, std::optional<std::size_t>>> groups;
+    for (std::size_t i = 0; i < more.ofFitting.size() && i < view.fit->fittings.size(); ++i)
+        groups.emplace_back(onOneLine(view.fit->fittings[i].name), more.ofFitting[i]);
+    if (view.fit->through && view.fit->through->count > 1 && !groups.empty() && !view.whatIfWorking)
+        groups.emplace_back("through the coupler", more.ofThrough);
+    bool there = false;
+    std::string never;
+    std::size_t without = 0;
+    for (const auto& [name, count] : groups) {
+        if (count && *count > 0)
+            all.push_back({name + ": " + moreWords(*count)});
+        there = there || count == std::size_t{0};
+        if (count)
+            continue;
+        ++without;
+        never += (never.empty() ? "" : ", ") + name;
+    }
+    if (there) // of one group, and so of all
+        all.push_back({"it is there already: no more readings are needed"});
+    if (without == groups.size() && without > 1 && !view.whatIfWorking)
+        never = "no group can do it alone";
+    if (!never.empty())
+        all.push_back({fmt::format("{}: not with {} more; what it repeats, more readings do not lessen", never,
+                                   mostMoreReadings)});
 }
 
 void addPair(std::vector<FitParagraph>& all, const CorrectionFit& fit, const FitPair& pair)
@@ -99,9 +127,9 @@ void addPair(std::vector<FitParagraph>& all, const CorrectionFit& fit, const Fit
     }
     std::string text = fmt::format("{} and {}: ", first, second);
     if (pair.ofFirst)
-        text += fmt::format("{} of {}", moreWords(pair.ofFirst), first);
+        text += fmt::format("{} of {}", moreWords(*pair.ofFirst), first);
     if (pair.ofSecond)
-        text += fmt::format("{}{} of {}", pair.ofFirst ? ", or " : "", moreWords(pair.ofSecond), second);
+        text += fmt::format("{}{} of {}", pair.ofFirst ? ", or " : "", moreWords(*pair.ofSecond), second);
     all.push_back({text});
 }
 
@@ -179,12 +207,8 @@ std::vector<FitParagraph> whatIfParagraphs(const FitView& view)
             all.push_back({"There is no U yet: " + view.fit->missing.front() + "."});
         return all;
     }
-    const auto& more = view.whatIf->more;
     all.push_back({fmt::format("To bring U to {} dB, of one group alone", levelText(view.whatIf->wantedU_dB)), true});
-    for (std::size_t i = 0; i < more.ofFitting.size() && i < view.fit->fittings.size(); ++i)
-        all.push_back({onOneLine(view.fit->fittings[i].name) + ": " + moreWords(more.ofFitting[i])});
-    if (view.fit->through && view.fit->through->count > 1 && !more.ofFitting.empty() && !view.whatIfWorking)
-        all.push_back({"through the coupler: " + moreWords(more.ofThrough)});
+    addMore(all, view);
     if (view.whatIfWorking)
         all.push_back(working);
     if (view.whatIf->pairs.empty())

@@ -6,7 +6,7 @@
 namespace couplet {
 namespace {
 
-constexpr float inset = 16.0f;
+constexpr float inset = 16.0f, ringRoom = 5.0f;
 
 } // namespace
 
@@ -44,14 +44,16 @@ void FitWordsPanel::resized()
     card.setPicture(std::move(pen.picture));
     placeChips();
 
-    const int bottom = why.getY() - juce::roundToInt(measures.between(2, 6));
+    // Its focus ring stands between the last line and the chips.
+    const int bottom = why.getY() - juce::roundToInt(measures.between(-1, 2));
     words.setBounds(0, 0, getWidth(), bottom);
     std::vector<std::string> tags;
     if (view.simulated)
         tags.push_back("simulated");
     if (view.working)
         tags.push_back("working");
-    auto drawn = fitWordsPicture(summary, tags, area.getWidth(), static_cast<float>(bottom) - 2.0f, measures, *fonts);
+    auto drawn =
+        fitWordsPicture(summary, tags, area.getWidth(), static_cast<float>(bottom) - ringRoom, measures, *fonts);
     words.setPicture(std::move(drawn.picture));
 }
 

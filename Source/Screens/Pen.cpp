@@ -18,6 +18,24 @@ bool endsInDigit(const std::string& text)
     return !text.empty() && text.back() >= '0' && text.back() <= '9';
 }
 
+// The last level in a name, or else its last number: "114.02 dB", "94dB", "4231"; empty where it has none.
+std::string numberWithUnit(const std::string& text)
+{
+    std::istringstream words(text);
+    std::string level, number, before;
+    for (std::string word; words >> word; before = word) {
+        const bool digits = std::any_of(word.begin(), word.end(), [](char c) { return c >= '0' && c <= '9'; });
+        if (isUnit(word) && endsInDigit(before))
+            level = before + " " + word;
+        else if (digits && word.find("dB") != std::string::npos)
+            level = word;
+        else if (digits)
+            number = word;
+    }
+    const auto& found = level.empty() ? number : level;
+    return text.rfind(found) == std::string::npos ? std::string() : found; // other blanks stand between the two
+}
+
 } // namespace
 
 void Pen::add(const std::string& text, Align align, float left, float baseline, float room, const TextStyle& style)
@@ -95,6 +113,22 @@ std::string Pen::shortened(const std::string& text, float room, const TextStyle&
                      .toStdString();
         --kept;
     } while (kept > 1 && fonts.width(result, style) > room);
+    return result;
+}
+
+std::string Pen::shortenedAroundNumber(const std::string& text, float room, const TextStyle& style) const
+{
+    const auto number = numberWithUnit(text);
+    if (number.empty() || fonts.width(text, style) <= room || fonts.width(number, style) > room)
+        return shortened(text, room, style);
+    const auto name = juce::String::fromUTF8(text.substr(0, text.rfind(number)).c_str()).trimEnd();
+    std::string result = number;
+    for (int kept = 1; kept < name.length(); ++kept) {
+        const auto longer = name.substring(0, kept).trimEnd().toStdString() + "\u2026 " + number;
+        if (fonts.width(longer, style) > room)
+            break;
+        result = longer;
+    }
     return result;
 }
 

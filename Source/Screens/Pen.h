@@ -28,6 +28,8 @@ public:
 
     // Shortened in its middle by an ellipsis until it fits: for names, which may be as long as their owner likes.
     std::string shortened(const std::string&, float room, const TextStyle&) const;
+    // At its end, and the level in it stands whole: part of a number is another number.
+    std::string shortenedAroundNumber(const std::string&, float room, const TextStyle&) const;
 
     void line(float x1, float y1, float x2, float y2, juce::Colour, float thickness);
     void dashes(float x1, float x2, float y, juce::Colour, float thickness);

@@ -32,7 +32,7 @@ void FarView::mouseDown(const juce::MouseEvent&)
         onLeave();
 }
 
-Stage::Stage(Controls& controls, LibraryControls* l) : library(l), header(controls), read(controls), reference(controls)
+Stage::Stage(Controls& c, LibraryControls* l) : controls(c), library(l), header(c), read(c), reference(c)
 {
     addAndMakeVisible(header);
     addChildComponent(question);
@@ -78,9 +78,9 @@ void Stage::showLibrary(const LibraryView& next)
         resized();
 }
 
-void Stage::connectFit(FitControls& controls)
+void Stage::connectFit(FitControls& fitControls)
 {
-    fit = std::make_unique<FitPage>(controls);
+    fit = std::make_unique<FitPage>(fitControls, controls);
     addChildComponent(*fit);
     fit->onReference = [this] { setPage(Page::reference); };
     showPages();
@@ -155,6 +155,8 @@ void Stage::show(const LiveView& next)
         read.show(view);
     if (page == Page::reference)
         reference.show(view);
+    if (page == Page::fit && fit != nullptr)
+        fit->show(view);
 }
 
 void Stage::showReference(const ReferenceView& next)

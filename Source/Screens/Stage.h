@@ -74,6 +74,7 @@ private:
     void answer(const ProfileQuestion&, ProfileAnswer);
 
     juce::SharedResourcePointer<Fonts> fonts;
+    Controls& controls;
     LibraryControls* library;
     LiveView view;
     LibraryView couplers;

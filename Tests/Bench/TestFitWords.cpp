@@ -57,6 +57,23 @@ TEST_CASE("the sketch's fit is told in the sketch's words")
     CHECK(decidingPiece(*fit) == "the silicone collar");
 }
 
+TEST_CASE("a piece that lies outside the interval is not said to decide, but to move the result, with what it says")
+{
+    const auto input = bench(collar + through + "earphone,P,96.0,94.6,1.0,0.24\nearphone,Q,99.4,94.6,1.0,0.24\n");
+    const auto fit = fitCorrection(input);
+    REQUIRE(fit);
+    const auto& q = fit->earphones[1];
+    REQUIRE(q.says_dB > fit->posterior.all.high_dB);
+    const auto words = wordsOf(input, *fit);
+    const auto found = std::find_if(words.sentences.begin(), words.sentences.end(), [](const std::string& sentence) {
+        return sentence.find("the result most") != std::string::npos;
+    });
+    REQUIRE(found != words.sentences.end());
+    CHECK(*found == "Q and P move the result most, though Q says 4.80 dB, above the interval and P says 1.40 dB, below "
+                    "the interval.");
+    CHECK(decidingPiece(*fit).empty());
+}
+
 TEST_CASE("each poor bench has its sentence")
 {
     CHECK(noted(bench("direct,collar,114.65\n" + through), "'collar' has one reading: its scatter is unknown"));

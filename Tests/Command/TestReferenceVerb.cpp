@@ -277,6 +277,12 @@ TEST_CASE("a second level gives the step and the linearity term")
     CHECK_THAT(refusalOf(bench.run(wrong)), Catch::Contains("switch the calibrator to its other level"));
 }
 
+TEST_CASE("a level beyond every scale is told so, and not that its unit is missing")
+{
+    CHECK(refusalOf(Bench().run({takes + "calibrator.wav", "--keep", "--level", "1140.2dB"})) ==
+          "--level: '1140.2dB' is out of range: at most 1000 dB is taken; write for example 1.36dB");
+}
+
 TEST_CASE("options that belong to another use of the verb are refused")
 {
     const Bench bench;

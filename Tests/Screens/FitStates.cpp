@@ -165,6 +165,11 @@ std::vector<NamedFit> results()
             {"fit-far", changed([](FitInput& i) {
                  for (auto& reading : i.fittings[0].readings)
                      reading.level_dB += 40.0;
+             })},
+            {"fit-wide", changed([](FitInput& i) {
+                 i.earphones[0].tolerance_dB = 30.0;
+                 i.earphones[1].level_dB += 12.0;
+                 i.earphones[2].tolerance_dB = 6.0;
              })}};
 }
 
@@ -241,6 +246,7 @@ std::vector<NamedFit> otherwise()
                                      "It waits for a steady tone of 1 kHz: the level still falls by 0.3 dB a second.";
                              })},
         {"fit-lift", capturing(FitCaptureState::lift)},
+        {"fit-lift-simulated", with(capturing(FitCaptureState::lift), [](FitView& v) { v.simulated = true; })},
         {"fit-unusable", notUsed},
         {"fit-used", used},
         {"fit-refused", refused},
@@ -253,6 +259,14 @@ std::vector<NamedFit> otherwise()
         {"fit-unread", unread, ask},
         {"fit-correcting", inserted, correct},
         {"fit-earphone", sketchedFit(), askFive}};
+}
+
+// The bench below a simulated fit.
+LiveView playingSimulated()
+{
+    LiveView live = stateNamed("simulated");
+    live.onSimulatedCoupler = {OnCoupler::What::calibrator, 0, Side::left, {}};
+    return live;
 }
 
 } // namespace
@@ -280,7 +294,7 @@ const NamedFit& fitNamed(const std::string& name)
 void show(MainView& window, FitControls& controls, const NamedFit& state)
 {
     window.connectFit(controls);
-    window.show(agreeing());
+    window.show(state.view.simulated ? playingSimulated() : agreeing());
     window.openPage(fitPageIndex);
     window.showFit(state.view);
     state.prepare(fitPageOf(window));
