@@ -36,6 +36,21 @@ double uOfInsertions(const std::vector<double>& levels_dB, double one_dB, bool s
     return seatedAnew ? repeats->deviationOfMean() : std::max(promised_dB, repeats->deviationOfMean());
 }
 
+// Between each two that count the earphone was seen to be taken out.
+bool areSeatingsOfTheirOwn(const std::vector<FitInsertion>& insertions)
+{
+    bool isLifted = true; // before the first there was none
+    for (const auto& insertion : insertions) {
+        isLifted = isLifted || insertion.seatedAnew;
+        if (!insertion.setAside.empty())
+            continue;
+        if (!isLifted)
+            return false;
+        isLifted = false;
+    }
+    return true;
+}
+
 } // namespace
 
 std::optional<double> offsetAsIfBare_dB(const std::optional<Coupler>& coupler)
@@ -139,10 +154,9 @@ void followInsertions(FitEarphone& e)
     for (const double level_dB : levels_dB)
         sum_dB += level_dB;
     e.level_dB = sum_dB / static_cast<double>(levels_dB.size());
-    const auto newest = std::find_if(e.insertions.rbegin(), e.insertions.rend(),
-                                     [](const FitInsertion& insertion) { return insertion.setAside.empty(); });
     if (e.u_rest_dB)
-        e.u_dB = std::hypot(*e.u_rest_dB, uOfInsertions(levels_dB, e.u_insertion_dB, newest->seatedAnew));
+        e.u_dB =
+            std::hypot(*e.u_rest_dB, uOfInsertions(levels_dB, e.u_insertion_dB, areSeatingsOfTheirOwn(e.insertions)));
 }
 
 bool hasNoInsertionLeft(const FitEarphone& e)

@@ -151,25 +151,6 @@ FitSettings settingsFrom(Fields fields)
     return s;
 }
 
-// Escapes may lengthen a text; control characters are rare enough.
-std::size_t bytesOf(const std::vector<FitReading>& readings)
-{
-    constexpr std::size_t rowOfNumbers = 140;
-    std::size_t bytes = 0;
-    for (const auto& reading : readings)
-        bytes += rowOfNumbers + 2 * (reading.calibrator.size() + reading.setAside.size());
-    return bytes;
-}
-
-std::size_t bytesOf(const std::vector<FitInsertion>& insertions)
-{
-    constexpr std::size_t brokenRow = 200; // one field a line
-    std::size_t bytes = 0;
-    for (const auto& insertion : insertions)
-        bytes += brokenRow + 2 * insertion.setAside.size();
-    return bytes;
-}
-
 } // namespace
 
 bool holdsReadings(const FitInput& input)
@@ -179,17 +160,6 @@ bool holdsReadings(const FitInput& input)
                        [](const FitGroup& fitting) { return !fitting.readings.empty(); }) ||
            std::any_of(input.earphones.begin(), input.earphones.end(),
                        [](const FitEarphone& e) { return e.setAside != notReadYet; });
-}
-
-std::size_t bytesOf(const FitSheet& sheet)
-{
-    constexpr std::size_t rest = 600; // of an earphone, a group, the settings
-    std::size_t bytes = rest + 2 * sheet.coupler.size() + bytesOf(sheet.input.through.readings);
-    for (const auto& fitting : sheet.input.fittings)
-        bytes += rest + 2 * fitting.name.size() + bytesOf(fitting.readings);
-    for (const auto& e : sheet.input.earphones)
-        bytes += rest + 2 * (e.name.size() + e.setAside.size()) + bytesOf(e.insertions);
-    return bytes;
 }
 
 JsonObject jsonOf(const FitSheet& sheet)
@@ -208,6 +178,11 @@ JsonObject jsonOf(const FitSheet& sheet)
     putIfAny(object, "noCalibrator", sheet.noCalibrator);
     putIfAny(object, "coupler", sheet.coupler);
     return object;
+}
+
+std::size_t bytesOf(const FitSheet& sheet)
+{
+    return printedJson(JsonObject{{"fit", jsonOf(sheet)}}, JsonLayout::file).size();
 }
 
 FitSheet fitSheetFrom(Fields& fields)

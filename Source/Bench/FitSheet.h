@@ -35,7 +35,7 @@ inline constexpr std::size_t longestFitName = 120, largestSheet_bytes = 2u << 20
 // Anything read or typed: what only waits to be read is nothing yet.
 bool holdsReadings(const FitInput&);
 
-// At least what it takes as text.
+// What a session takes for it as text, or a few bytes more. It prints the sheet.
 std::size_t bytesOf(const FitSheet&);
 
 JsonObject jsonOf(const FitSheet&);

@@ -13,7 +13,7 @@ FitWorker::~FitWorker()
         worker->remove(*this);
 }
 
-void FitWorker::ask(FitQuestion asked)
+void FitWorker::ask(FitOrder asked)
 {
     {
         const std::lock_guard lock(mutex);
@@ -57,7 +57,7 @@ bool FitWorker::overtaken() const
 
 bool FitWorker::work() noexcept
 try {
-    FitQuestion next;
+    FitOrder next;
     bool isNew = false;
     {
         const std::lock_guard lock(mutex);
@@ -75,7 +75,7 @@ try {
     return false;
 }
 
-void FitWorker::workOut(const FitQuestion& next)
+void FitWorker::workOut(const FitOrder& next)
 {
     const bool sameReadings = next.number == current.number;
     current = next;

@@ -18,7 +18,7 @@
 // Thread:  message; the destructor: any but audio, and it waits for at most one integral.
 namespace couplet {
 
-struct FitQuestion
+struct FitOrder
 {
     std::uint64_t number = 0; // another one for other readings; not 0
     std::uint64_t wish = 0;   // another one for another wanted U of the same readings
@@ -46,13 +46,13 @@ public:
     FitWorker(const FitWorker&) = delete;
     FitWorker& operator=(const FitWorker&) = delete;
 
-    void ask(FitQuestion);
+    void ask(FitOrder);
     // Another pointer whenever there is something new; null: nothing yet. To be asked often.
     std::shared_ptr<const FitAnswer> newest();
 
 private:
     bool work() noexcept override; // worker
-    void workOut(const FitQuestion&);
+    void workOut(const FitOrder&);
     bool goOnWithWhatIf();
     void tell();
     bool overtaken() const;
@@ -63,11 +63,11 @@ private:
     std::atomic<std::uint64_t> asks{0};
 
     mutable std::mutex mutex; // of the next two
-    std::optional<FitQuestion> question;
+    std::optional<FitOrder> question;
     std::shared_ptr<const FitAnswer> told;
 
     // Of the worker's thread.
-    FitQuestion current;
+    FitOrder current;
     FitAnswer answer;
     std::uint64_t currentAsk = 0;
     std::size_t step = 0; // of the what-if: fittings, through, pairs

@@ -89,7 +89,7 @@ std::string offsetText(const Coupler& coupler)
     return text;
 }
 
-std::vector<Line> detailLines(const Coupler& c)
+std::vector<DetailLine> detailLines(const Coupler& c)
 {
     return {{"kind", orNone(c.kind)},
             {"serial", orNone(c.serial)},
@@ -101,13 +101,13 @@ std::vector<Line> detailLines(const Coupler& c)
             {"history", historyText(c)}};
 }
 
-std::vector<Line> versionLines(const Coupler& c, const Coupler* other)
+std::vector<DetailLine> versionLines(const Coupler& c, const Coupler* other)
 {
     const auto newest = [](const Coupler& x) {
         return x.references.empty() ? std::string("none") : momentText(x.references.back().takenAt);
     };
     const auto count = [](const Coupler& x) { return countText(x.references.size(), "reference"); };
-    std::vector<Line> lines;
+    std::vector<DetailLine> lines;
     const auto add = [&](const char* label, const auto& text, bool always) {
         const std::string value = text(c);
         const bool differs = other != nullptr && value != text(*other);

@@ -18,15 +18,15 @@ std::string momentText(const std::string& isoTime);
 // "referenced 2 h ago", "stale, referenced 3 days ago", "no reference".
 MarkedWords referenceWords(const CouplerRow&);
 
-struct Line
+struct DetailLine
 {
     std::string label, value;
     bool differs = false; // from the other version
-    bool operator==(const Line&) const = default;
+    bool operator==(const DetailLine&) const = default;
 };
 
 // Kind, serial, microphone, input and gain, allowed age, correction, history.
-std::vector<Line> detailLines(const Coupler&);
+std::vector<DetailLine> detailLines(const Coupler&);
 
 // "1.36 dB, ±0.45, fit of 2026-05-03"; "none".
 std::string correctionText(const std::optional<Correction>&);
@@ -34,7 +34,7 @@ std::string correctionText(const std::optional<Correction>&);
 std::string offsetText(const Coupler&);
 
 // One version beside the other: newest reference, references, offset, correction, response, and what else differs.
-std::vector<Line> versionLines(const Coupler&, const Coupler* other);
+std::vector<DetailLine> versionLines(const Coupler&, const Coupler* other);
 
 // "The library has 2 newer references of coupler ‘left bench’."; one line.
 std::string questionWords(const ProfileQuestion&);

@@ -72,7 +72,7 @@ TEST_CASE("as long as no insertion is set aside, level and u are to the last bit
     std::vector<double> read_dB;
     double sum_dB = 0.0;
     for (const double level_dB : levels_dB) {
-        const bool seatedAnew = read_dB.size() != 2; // the third shows that a promise is not undercut
+        const bool seatedAnew = read_dB.size() != 3; // from the fourth on a promise is not undercut
         addInsertion(e, readingAt(level_dB, seatedAnew));
         read_dB.push_back(level_dB);
         sum_dB += level_dB;
@@ -80,14 +80,14 @@ TEST_CASE("as long as no insertion is set aside, level and u are to the last bit
         CHECK(e.level_dB == sum_dB / count);
         const double promised_dB = 0.11 / std::sqrt(count);
         const double scatter_dB = read_dB.size() < 3 ? 0.0 : repeatsOf(read_dB)->deviationOfMean();
-        const double u_dB = read_dB.size() < 3 ? promised_dB
-                            : seatedAnew       ? scatter_dB
-                                               : std::max(promised_dB, scatter_dB);
+        const double u_dB = read_dB.size() < 3   ? promised_dB
+                            : read_dB.size() < 4 ? scatter_dB
+                                                 : std::max(promised_dB, scatter_dB);
         CHECK(*e.u_dB == std::hypot(0.06, u_dB));
     }
     CHECK(e.insertions.size() == 5);
-    CHECK_FALSE(e.insertions[2].seatedAnew);
-    CHECK(e.insertions[3].seatedAnew);
+    CHECK_FALSE(e.insertions[3].seatedAnew);
+    CHECK(e.insertions[4].seatedAnew);
 }
 
 TEST_CASE("an insertion set aside leaves level and u to the others, and gives both back when it counts again")
@@ -105,15 +105,25 @@ TEST_CASE("an insertion set aside leaves level and u to the others, and gives bo
     CHECK(e == before);
 }
 
-TEST_CASE("the scatter is believed as the newest insertion that counts was seated")
+TEST_CASE("the scatter is believed when the earphone was taken out between each two insertions that count")
 {
     auto e = inserted({96.10, 96.11, 96.12});
+    const double believed_dB = std::hypot(0.06, 0.01 / std::sqrt(3.0));
+    CHECK(*e.u_dB == Approx(believed_dB));
     addInsertion(e, readingAt(96.13, false));
-    const double promised_dB = 0.11 / 2.0;
-    CHECK(*e.u_dB == Approx(std::hypot(0.06, promised_dB)));
+    CHECK(*e.u_dB == Approx(std::hypot(0.06, 0.11 / std::sqrt(4.0))));
+    addInsertion(e, readingAt(96.12)); // which does not mend it
+    CHECK(*e.u_dB == Approx(std::hypot(0.06, 0.11 / std::sqrt(5.0))));
+    e.insertions[4].setAside = "one too many";
     e.insertions[3].setAside = "read twice";
     followInsertions(e);
-    CHECK(*e.u_dB == Approx(std::hypot(0.06, 0.01 / std::sqrt(3.0))));
+    CHECK(*e.u_dB == Approx(believed_dB));
+    // One seating read twice, the first time set aside: the other stands for it.
+    e.insertions[3].setAside.clear();
+    e.insertions[2].setAside = "read twice";
+    e.insertions[3].level_dB = 96.12;
+    followInsertions(e);
+    CHECK(*e.u_dB == Approx(believed_dB));
 }
 
 TEST_CASE("an earphone all of whose insertions are set aside says nothing until one counts again")

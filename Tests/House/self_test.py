@@ -19,7 +19,7 @@ GOOD = {
     ".gitignore": "",
     "build-x/Wrong.cpp": '#include "Screens/Page.h"\n',
     "Source/Quantities/Number.h": THREAD + "#include <vector>\n#include <fmt/format.h>\n",
-    "Source/Signal/Tone.h": THREAD + '#include "Quantities/Number.h"\n',
+    "Source/Signal/Tone.h": THREAD + '#include "Quantities/Number.h"\nclass Number;\nstruct Tone\n{\n    struct Page\n',
     "Source/Signal/Tone.cpp": SPDX + '#include "Signal/Tone.h"\n#include "Tone.h"\n#include <sys/types.h>\n',
     "Source/Library/Folder.cpp": SPDX + '#include "Metrology/Offset.h"\n#include <juce_core/juce_core.h>\n',
     "Source/Screens/Page.cpp": SPDX + '#include "Plugin/Processor.h"\n#include "Report/Page.h"\n',
@@ -50,6 +50,7 @@ BAD = [
     (headers, "Source/Signal/Bad.h", "// Thread: any\n", "is missing"),
     (headers, "Tests/run.sh", "#!/bin/sh\n", "is missing"),
     (headers, "Source/Signal/Bad.h", SPDX, "says its thread"),
+    (headers, "Source/Simulation/Bad.h", THREAD + "class Tone : public Page\n{\n", "defines a 'Tone' too"),
     (headers, "Tests/Signal/Long.cpp", SPDX + "\n" * 300, "301 lines"),
 ]
 

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Which sources can be compiled as one: their headers, which take most of the time, are then read once a group.
 
-Run with sources, prints for each the number of its group and a space before it. Sources whose unnamed namespaces hold the
-same name stay apart, and so do those of different folders."""
+Run with sources, prints for each the number of its group and a space before it. Sources stay apart that are of different
+folders, or give one name two meanings; and alone what tells its headers something by a macro."""
 import pathlib
 import re
 import sys
@@ -10,11 +10,13 @@ import sys
 LARGEST = 10
 
 
-def unnamed(source):
-    """Names that the source's unnamed namespaces hold, and some more: of every declaration, what stands before a bracket,
-    a brace, an equals sign or a semicolon, outside of bodies."""
-    names = set()
-    for body in re.findall(r"\nnamespace \{\n(.*?)\n\} // namespace\n", source.read_text(encoding="utf-8"), re.S):
+def meanings(source):
+    """What the source alone means by a name: what its unnamed namespaces hold (its path: there it is another thing) and
+    its aliases (their text). Some more names come along: of every declaration, what stands before a bracket, a brace, an
+    equals sign or a semicolon, outside of bodies."""
+    text = source.read_text(encoding="utf-8")
+    found = {}
+    for body in re.findall(r"\nnamespace \{\n(.*?)\n\} // namespace\n", text, re.S):
         body = re.sub(r"//[^\n]*", "", body)
         outside, depth = [], 0
         for letter in body:
@@ -22,23 +24,31 @@ def unnamed(source):
             if depth == 0:
                 outside.append(letter)
             depth += letter in "{("
-        names |= set(re.findall(r"(?<![:.\w])([a-zA-Z_]\w*)\s*(?:\[\w*\]\s*)?[({=;]", "".join(outside)))
-    return names
+        for name in re.findall(r"(?<![:.\w])([a-zA-Z_]\w*)\s*(?:\[\w*\]\s*)?[({=;]", "".join(outside)):
+            found[name] = str(source)
+    for name, meaning in re.findall(r"^using (\w+) = ([^;]+);", text, re.M):
+        found[name] = meaning
+    return found
 
 
 def groups_of(sources, kind=lambda source: source.parent, largest=LARGEST):
     """The sources in groups, the largest first; only those of one kind come together."""
     groups = []
     for source in sources:
-        names = unnamed(source)
+        if re.search(r"^#\s*define", source.read_text(encoding="utf-8"), re.M):
+            groups.append({"kind": None, "sources": [source], "meanings": {}})
+            continue
+        own = meanings(source)
         for group in groups:
-            if group["kind"] == kind(source) and len(group["sources"]) < largest and not names & group["names"]:
+            known = group["meanings"]
+            if (group["kind"] == kind(source) and len(group["sources"]) < largest
+                    and all(known.get(name, meaning) == meaning for name, meaning in own.items())):
                 break
         else:
-            group = {"kind": kind(source), "sources": [], "names": set()}
+            group = {"kind": kind(source), "sources": [], "meanings": {}}
             groups.append(group)
         group["sources"].append(source)
-        group["names"] |= names
+        group["meanings"].update(own)
     return sorted((group["sources"] for group in groups), key=len, reverse=True)
 
 

@@ -228,7 +228,7 @@ TEST_CASE("more readings than a session keeps are refused before they are lost")
 {
     FitRig t;
     std::string table = "kind\tname\tlevel_db\tset_aside\n";
-    for (int n = 0; n < 6000; ++n)
+    for (int n = 0; n < 9000; ++n)
         table += "through\t\t113.3\t" + std::string(190, 'x') + "\n";
     t.processor.pasteFitTable(table);
     REQUIRE(t.wait([](const FitView& v) { return !v.notice.empty(); }));

@@ -105,30 +105,6 @@ FitView whatIf()
     return view;
 }
 
-// Put in seven times: one was not seated and is set aside, another one is odd.
-FitView inserted()
-{
-    auto view = changed([](FitInput& input) {
-        auto& phone = input.earphones[0];
-        phone.u_rest_dB = 0.06;
-        phone.u_insertion_dB = 0.11;
-        double at_s = 800.0;
-        for (const double level_dB : {96.15, 96.19, 93.62, 96.17, 96.18, 96.16, 96.45})
-            phone.insertions.push_back({level_dB, {}, at_s += 41.0, phone.insertions.size() != 1});
-        phone.insertions[2].setAside = "the tip was not home in the coupler";
-        followInsertions(phone);
-        auto& other = input.earphones[1];
-        other.insertions = {{93.60, {}, 1200.0, false}};
-        other.keptAside = true;
-        followInsertions(other);
-        auto& none = input.earphones[2];
-        none.insertions = {{99.70, "its tip was torn", 1260.0, false}, {99.72, "its tip was torn", 1300.0, true}};
-        followInsertions(none);
-    });
-    view.target = {FitKind::earphone, 0};
-    return view;
-}
-
 void openInsertions(FitPage& page)
 {
     page.readings.table.toggle({FitKind::earphone, 0});
@@ -145,8 +121,8 @@ std::vector<NamedFit> results()
 {
     return {{"fit", sketchedFit()},
             {"fit-readings", odd(), openReadings},
-            {"fit-insertions", inserted(), openInsertions},
-            {"fit-insertions-aside", inserted(),
+            {"fit-insertions", insertedFit(), openInsertions},
+            {"fit-insertions-aside", insertedFit(),
              [](FitPage& page) {
                  page.readings.table.toggle({FitKind::earphone, 2});
                  page.readings.table.select({FitRow::What::reading, {FitKind::earphone, 2}, 1});

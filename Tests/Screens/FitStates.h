@@ -22,6 +22,7 @@ struct NamedFit
 FitInput sketchedReadings();
 FitView sketchedFit();                             // the sketch's readings; earphone S is kept aside
 FitView fitOf(FitInput, const FitView& from = {}); // its result, words and whether it may be used
+FitView insertedFit();                             // earphones opened to their insertions
 FitView manyFit(std::size_t fittings, std::size_t earphones, std::size_t readings);
 
 const std::vector<NamedFit>& fitStates();

@@ -3,6 +3,7 @@
 // Views of the Fit page whose results the engine works out.
 #include "FitStates.h"
 
+#include "Bench/FitEarphones.h"
 #include "Bench/ReadingsTable.h"
 
 #include <fmt/format.h>
@@ -10,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
+#include <utility>
 
 namespace couplet {
 namespace {
@@ -99,6 +101,30 @@ FitView manyFit(std::size_t fittings, std::size_t earphones, std::size_t reading
     FitView from = sketchedFit();
     from.target = {FitKind::fitting, 0};
     return fitOf(std::move(input), from);
+}
+
+// Put in seven times: one was not seated and is set aside, another one is odd.
+FitView insertedFit()
+{
+    auto input = sketchedReadings();
+    auto& phone = input.earphones[0];
+    phone.u_rest_dB = 0.06;
+    phone.u_insertion_dB = 0.11;
+    double at_s = 800.0;
+    for (const double level_dB : {96.15, 96.19, 93.62, 96.17, 96.18, 96.16, 96.45})
+        phone.insertions.push_back({level_dB, {}, at_s += 41.0, phone.insertions.size() != 1});
+    phone.insertions[2].setAside = "the tip was not home in the coupler";
+    followInsertions(phone);
+    auto& other = input.earphones[1];
+    other.insertions = {{93.60, {}, 1200.0, false}};
+    other.keptAside = true;
+    followInsertions(other);
+    auto& none = input.earphones[2];
+    none.insertions = {{99.70, "its tip was torn", 1260.0, false}, {99.72, "its tip was torn", 1300.0, true}};
+    followInsertions(none);
+    auto view = fitOf(std::move(input), sketchedFit());
+    view.target = {FitKind::earphone, 0};
+    return view;
 }
 
 } // namespace couplet
