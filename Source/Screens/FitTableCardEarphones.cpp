@@ -64,9 +64,8 @@ std::string titleOf(const FitEarphone& e, const std::string& name, const std::st
         return "Level at " + drive + " of " + name;
     if (insertions == 0)
         return "Correct " + name;
-    return fmt::format("A level typed replaces {} of {}",
-                       insertions == 1 ? std::string("the insertion") : fmt::format("the {} insertions", insertions),
-                       name);
+    return fmt::format("{}, in place of {}", name,
+                       insertions == 1 ? std::string("1 insertion") : fmt::format("{} insertions", insertions));
 }
 
 } // namespace

@@ -2,7 +2,7 @@
 """Which sources can be compiled as one: their headers, which take most of the time, are then read once a group.
 
 Run with sources, prints for each the number of its group and a space before it. Sources stay apart that are of different
-folders, or give one name two meanings; and alone what tells its headers something by a macro."""
+folders, or give one name two meanings; and alone what defines a macro, or the memory of all."""
 import pathlib
 import re
 import sys
@@ -35,7 +35,7 @@ def groups_of(sources, kind=lambda source: source.parent, largest=LARGEST):
     """The sources in groups, the largest first; only those of one kind come together."""
     groups = []
     for source in sources:
-        if re.search(r"^#\s*define", source.read_text(encoding="utf-8"), re.M):
+        if re.search(r"^#\s*define|\boperator new\b", source.read_text(encoding="utf-8"), re.M):
             groups.append({"kind": None, "sources": [source], "meanings": {}})
             continue
         own = meanings(source)
