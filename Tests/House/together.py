@@ -2,12 +2,14 @@
 """Which sources can be compiled as one: their headers, which take most of the time, are then read once a group.
 
 Run with sources, prints for each the number of its group and a space before it. Sources stay apart that are of different
-folders, or give one name two meanings; and alone what defines a macro, or the memory of all."""
+folders, or give one name two meanings; alone what defines a macro or the memory of all, or has a constant of its own
+that a header has too."""
 import pathlib
 import re
 import sys
 
 LARGEST = 10
+ROOT = pathlib.Path(__file__).resolve().parents[2]
 
 
 def meanings(source):
@@ -31,14 +33,24 @@ def meanings(source):
     return found
 
 
+def constants_of_headers():
+    found = set()
+    for header in ROOT.glob("Source/*/*.h"):
+        for line in re.findall(r"^inline constexpr ([^;]+);", header.read_text(encoding="utf-8"), re.M):
+            found |= set(re.findall(r"(\w+) = ", line)) | set(re.findall(r"(\w+)\{", line))
+    return found
+
+
 def groups_of(sources, kind=lambda source: source.parent, largest=LARGEST):
     """The sources in groups, the largest first; only those of one kind come together."""
     groups = []
+    constants = constants_of_headers()
     for source in sources:
-        if re.search(r"^#\s*define|\boperator new\b", source.read_text(encoding="utf-8"), re.M):
+        own = meanings(source)
+        text = source.read_text(encoding="utf-8")
+        if re.search(r"^#\s*define|\boperator new\b", text, re.M) or constants & own.keys():
             groups.append({"kind": None, "sources": [source], "meanings": {}})
             continue
-        own = meanings(source)
         for group in groups:
             known = group["meanings"]
             if (group["kind"] == kind(source) and len(group["sources"]) < largest
