@@ -113,7 +113,7 @@ void readFit(SavedSession& saved, const JsonValue& value)
     if (!faults.fault())
         return;
     saved.session.fit = {};
-    saved.session.unreadFit = printedJson(wrapped, JsonLayout::line);
+    saved.session.unreadFit = printedJson(wrapped, JsonLayout::file); // sorted, so that it stays the same
     saved.notice = faults.fault()->sentence +
                    ". The rest of the session is there, and these readings are handed back as "
                    "they are until others are written down.";
