@@ -32,7 +32,7 @@ echo "== fuzz"
 build/Tests/Plugin/Fuzz/couplet_plugin_fuzz 300 "$(date +%s)" || status=1
 echo "== fuzz under sanitizers"
 export ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
-if cmake -S . -B build-fuzz -G Ninja -DCMAKE_BUILD_TYPE=Release -DCOUPLET_SANITIZE=address,undefined \
+if cmake -S . -B build-fuzz -G Ninja -DCMAKE_BUILD_TYPE=Release -DCOUPLET_SANITIZE=address,undefined -DCOUPLET_TOGETHER=ON \
     -DCMAKE_CXX_FLAGS_RELEASE=-O1 >build/fuzz.log 2>&1 &&
     cmake --build build-fuzz --target couplet_plugin_fuzz >>build/fuzz.log 2>&1; then
     build-fuzz/Tests/Plugin/Fuzz/couplet_plugin_fuzz 300 "$(date +%s)" || status=1
@@ -46,7 +46,8 @@ sh Tests/Fuzz/run.sh build-parsers 600 || status=1
 
 # The processor, its editor and the core under the thread sanitizer: audio, state calls and drawing at once.
 echo "== thread sanitizer"
-if cmake -S . -B build-thread -G Ninja -DCMAKE_BUILD_TYPE=Release -DCOUPLET_SANITIZE=thread >build/thread.log 2>&1 &&
+if cmake -S . -B build-thread -G Ninja -DCMAKE_BUILD_TYPE=Release -DCOUPLET_SANITIZE=thread \
+    -DCOUPLET_TOGETHER=ON >build/thread.log 2>&1 &&
     cmake --build build-thread >>build/thread.log 2>&1; then
     ctest --test-dir build-thread -R 'signal|metrology|plugin|screens' --output-on-failure || status=1
 else
