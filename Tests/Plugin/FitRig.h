@@ -120,7 +120,7 @@ struct FitRig
         return read;
     }
     // What is worked on elsewhere, for at most so long.
-    bool wait(const std::function<bool(const FitView&)>& holds, double most_s = 10.0)
+    bool wait(const std::function<bool(const FitView&)>& holds, double most_s = 60.0) // patience: sanitizers are slow
     {
         const auto end = juce::Time::getMillisecondCounterHiRes() + 1e3 * most_s;
         while (juce::Time::getMillisecondCounterHiRes() < end) {
