@@ -25,7 +25,7 @@ std::shared_ptr<const FitInput> inputWith(std::size_t extraReadings)
 
 std::shared_ptr<const FitAnswer> answerTo(FitWorker& worker, std::uint64_t number, std::uint64_t wish)
 {
-    for (int n = 0; n < 10000; ++n) {
+    for (int n = 0; n < 60000; ++n) {
         const auto answer = worker.newest();
         if (answer != nullptr && answer->number == number && answer->wish == wish)
             return answer;
