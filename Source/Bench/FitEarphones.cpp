@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace couplet {
 namespace {
@@ -27,13 +28,19 @@ double together_dB(const Budget& budget)
 // From so many insertions on their scatter is believed.
 constexpr std::size_t insertionsForScatter = 3;
 
+// Of their mean, as far as it is believed.
+double scatterOf(const std::vector<double>& levels_dB)
+{
+    const auto repeats = repeatsOf(levels_dB);
+    return repeats && repeats->count >= insertionsForScatter ? repeats->deviationOfMean() : 0.0;
+}
+
 double uOfInsertions(const std::vector<double>& levels_dB, double one_dB, bool seatedAnew)
 {
     const double promised_dB = one_dB / std::sqrt(static_cast<double>(levels_dB.size()));
-    const auto repeats = repeatsOf(levels_dB);
-    if (!repeats || repeats->count < insertionsForScatter)
+    if (levels_dB.size() < insertionsForScatter)
         return promised_dB;
-    return seatedAnew ? repeats->deviationOfMean() : std::max(promised_dB, repeats->deviationOfMean());
+    return seatedAnew ? scatterOf(levels_dB) : std::max(promised_dB, scatterOf(levels_dB));
 }
 
 // Between each two that count the earphone was seen to be taken out.
@@ -49,6 +56,23 @@ bool areSeatingsOfTheirOwn(const std::vector<FitInsertion>& insertions)
         isLifted = false;
     }
     return true;
+}
+
+// The largest that those that count state of themselves; absent when one of them states nothing.
+std::optional<double> uOfThoseThatCount(const FitEarphone& e, const std::vector<double>& levels_dB)
+{
+    if (e.u_stated_dB)
+        return std::max(*e.u_stated_dB, scatterOf(levels_dB));
+    double rest_dB = 0.0, one_dB = 0.0;
+    for (const auto& insertion : e.insertions) {
+        if (!insertion.setAside.empty())
+            continue;
+        if (!insertion.u_rest_dB)
+            return std::nullopt;
+        rest_dB = std::max(rest_dB, *insertion.u_rest_dB);
+        one_dB = std::max(one_dB, insertion.u_insertion_dB);
+    }
+    return std::hypot(rest_dB, uOfInsertions(levels_dB, one_dB, areSeatingsOfTheirOwn(e.insertions)));
 }
 
 } // namespace
@@ -125,38 +149,56 @@ Outcome<FitEarphone> unreadEarphone(const Earphone& earphone)
     return e;
 }
 
-void addInsertion(FitEarphone& e, const EarphoneReading& reading)
+std::string whyNoInsertion(const FitEarphone& e, const EarphoneReading& reading)
 {
+    const bool isForADrive =
+        e.setAside == notReadYet || std::any_of(e.insertions.begin(), e.insertions.end(),
+                                                [](const auto& each) { return each.expected_dB.has_value(); });
+    if (reading.expected_dB || !isForADrive)
+        return {};
+    return fmt::format("what {} should do with this drive is not known, for the library has no earphone of this name "
+                       "with a whole rating: give it its name in the library",
+                       inQuotes(e.name));
+}
+
+std::string addInsertion(FitEarphone& e, const EarphoneReading& reading)
+{
+    if (auto why = whyNoInsertion(e, reading); !why.empty())
+        return why;
+    const bool wasGivenWhole = e.insertions.empty();
+    if (wasGivenWhole)
+        e.u_stated_dB = reading.expected_dB ? std::nullopt : e.u_dB;
+    if (wasGivenWhole && reading.expected_dB)
+        e.tolerance_dB = reading.tolerance_dB; // one that is corrected later stays
+    FitInsertion insertion{reading.level_dB, {}, reading.at_s, reading.seatedAnew, reading.expected_dB, {}};
     if (reading.expected_dB) {
-        for (auto& insertion : e.insertions) // read with another drive, they say the same
-            insertion.level_dB += *reading.expected_dB - e.expected_dB;
-        e.expected_dB = *reading.expected_dB;
-        e.tolerance_dB = reading.tolerance_dB;
-        e.u_dB = e.u_rest_dB = reading.u_dB;
-        e.u_insertion_dB = reading.u_insertion_dB;
+        for (auto& before : e.insertions)
+            if (!before.expected_dB)
+                before.expected_dB = e.expected_dB; // which it was held against
+        insertion.u_rest_dB = reading.u_dB;
+        insertion.u_insertion_dB = reading.u_dB ? reading.u_insertion_dB : 0.0;
     }
-    e.insertions.push_back({reading.level_dB, {}, reading.at_s, reading.seatedAnew});
+    e.insertions.push_back(std::move(insertion));
     if (e.setAside == notReadYet)
         e.setAside.clear();
-    const auto u_dB = e.u_dB;
     followInsertions(e);
-    if (!reading.expected_dB) // nothing is known of it but its level
-        e.u_dB = u_dB;
+    return {};
 }
 
 void followInsertions(FitEarphone& e)
 {
     markInsertions(e);
-    const auto levels_dB = levelsThatCount(e.insertions);
+    for (const auto& insertion : e.insertions)
+        if (insertion.setAside.empty() && insertion.expected_dB)
+            e.expected_dB = *insertion.expected_dB;
+    const auto levels_dB = levelsThatCount(insertionsForOneDrive(e));
     if (levels_dB.empty())
         return;
     double sum_dB = 0.0;
     for (const double level_dB : levels_dB)
         sum_dB += level_dB;
     e.level_dB = sum_dB / static_cast<double>(levels_dB.size());
-    if (e.u_rest_dB)
-        e.u_dB =
-            std::hypot(*e.u_rest_dB, uOfInsertions(levels_dB, e.u_insertion_dB, areSeatingsOfTheirOwn(e.insertions)));
+    e.u_dB = uOfThoseThatCount(e, levels_dB);
 }
 
 bool hasNoInsertionLeft(const FitEarphone& e)
@@ -177,17 +219,20 @@ void takeInsertions(FitEarphone& e, const std::vector<double>& levels_dB)
 {
     e.insertions.clear();
     for (const double level_dB : levels_dB)
-        e.insertions.push_back({level_dB, {}, {}, false});
+        e.insertions.push_back({level_dB, {}, {}, false, e.expected_dB, {}});
     if (levels_dB.empty() || !e.u_dB)
         return;
-    e.u_insertion_dB = std::min(assumedInsertion_dB, *e.u_dB * std::sqrt(static_cast<double>(levels_dB.size())));
-    const double u_dB = uOfInsertions(levels_dB, e.u_insertion_dB, false);
-    e.u_rest_dB = std::sqrt(std::max(0.0, *e.u_dB * *e.u_dB - u_dB * u_dB));
+    const double one_dB = std::min(assumedInsertion_dB, *e.u_dB * std::sqrt(static_cast<double>(levels_dB.size())));
+    const double u_dB = uOfInsertions(levels_dB, one_dB, false);
+    for (auto& insertion : e.insertions) {
+        insertion.u_rest_dB = std::sqrt(std::max(0.0, *e.u_dB * *e.u_dB - u_dB * u_dB));
+        insertion.u_insertion_dB = one_dB;
+    }
 }
 
 std::optional<double> insertionsDiffer_dB(const FitEarphone& e)
 {
-    const auto levels_dB = levelsThatCount(e.insertions);
+    const auto levels_dB = levelsThatCount(insertionsForOneDrive(e));
     if (levels_dB.empty())
         return std::nullopt;
     const auto [low, high] = std::minmax_element(levels_dB.begin(), levels_dB.end());

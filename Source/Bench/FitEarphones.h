@@ -7,6 +7,8 @@
 #include "Quantities/Outcome.h"
 
 #include <optional>
+#include <string>
+#include <vector>
 
 // Purpose: what the bench's own reference has to do with a fit: an earphone's reading as if the coupler took nothing
 //          away, and a scale on which readings of the calibrator look like its level.
@@ -42,13 +44,18 @@ inline constexpr const char* everyInsertionAside = "every insertion is set aside
 // An earphone as a fit takes it before it was read: what its rating promises for 1 V at its terminals.
 Outcome<FitEarphone> unreadEarphone(const Earphone&);
 
-// Joins the insertions that the earphone's level is the mean of; one that was given whole is replaced. From three on
-// their scatter is believed, but less than a single one's u promises only when the earphone was seen to be taken out:
-// one seating read several times scatters by nothing.
-void addInsertion(FitEarphone&, const EarphoneReading&);
+// Why a reading cannot join an earphone's insertions: they, or its rating, are for a drive, and what the earphone should
+// do with this one is not known. Empty: it can.
+std::string whyNoInsertion(const FitEarphone&, const EarphoneReading&);
 
-// After an insertion was changed, set aside or let count again: the level, and where it was not given whole its u,
-// follow from those that count; set aside as `everyInsertionAside` where none does.
+// Joins the insertions that the earphone's level is the mean of; one that was given whole is replaced, but for what the
+// reading does not say. The answer is `whyNoInsertion`, and then nothing is changed.
+std::string addInsertion(FitEarphone&, const EarphoneReading&);
+
+// After an insertion was added, changed, set aside or let count again: level, expected level and u follow from those that
+// count; set aside as `everyInsertionAside` where none does. What counts is how far each is from what was expected of
+// it. From three on their scatter is believed, but less than a single one's u promises only when the earphone was seen
+// to be taken out: one seating read several times scatters by nothing.
 void followInsertions(FitEarphone&);
 
 // An older sheet has the levels alone. The rest of its u is what so many insertions leave of it, each as uncertain as

@@ -16,6 +16,9 @@ namespace {
 constexpr Range levels_dB{lowestFitLevel_dB, highestFitLevel_dB};
 constexpr Range expectedLevels_dB{-1000.0, 1000.0};
 constexpr Range spreads_dB{0.0, 100.0};
+// What follows from insertions lies farther out than each of them can.
+constexpr Range followingLevels_dB{-3000.0, 3000.0};
+constexpr Range followingSpreads_dB{0.0, 3000.0};
 constexpr Range frequencies_Hz{0.0, 1e6, false};
 
 JsonList listOf(const std::vector<FitReading>& readings)
@@ -37,6 +40,11 @@ JsonList listOf(const std::vector<FitInsertion>& insertions)
     JsonList list;
     for (const auto& insertion : insertions) {
         JsonObject row{{"level_dB", insertion.level_dB}};
+        putIfAny(row, "expected_dB", insertion.expected_dB);
+        if (insertion.u_rest_dB) {
+            row.emplace_back("u_rest_dB", *insertion.u_rest_dB);
+            row.emplace_back("u_insertion_dB", insertion.u_insertion_dB);
+        }
         putIfAny(row, "at_s", insertion.at_s);
         putIfAny(row, "seatedAnew", insertion.seatedAnew);
         putIfAny(row, "setAside", insertion.setAside);
@@ -53,10 +61,8 @@ JsonObject jsonOf(const FitEarphone& e)
     putIfAny(object, "keptAside", e.keptAside);
     putIfAny(object, "setAside", e.setAside);
     putIfAny(object, "insertions", listOf(e.insertions));
-    if (e.u_rest_dB) {
-        object.emplace_back("u_rest_dB", *e.u_rest_dB);
-        object.emplace_back("u_insertion_dB", e.u_insertion_dB);
-    }
+    if (!e.insertions.empty())
+        putIfAny(object, "u_stated_dB", e.u_stated_dB);
     return object;
 }
 
@@ -105,20 +111,26 @@ void insertionsFrom(Fields& fields, FitEarphone& e)
     for (auto& row : fields.objectsIfAny("insertions")) {
         FitInsertion insertion;
         insertion.level_dB = row.number("level_dB", expectedLevels_dB);
+        insertion.expected_dB = row.numberIfAny("expected_dB", expectedLevels_dB);
+        insertion.u_rest_dB = row.numberIfAny("u_rest_dB", spreads_dB);
+        if (insertion.u_rest_dB)
+            insertion.u_insertion_dB = row.number("u_insertion_dB", spreads_dB);
         insertion.at_s = row.numberIfAny("at_s");
         insertion.seatedAnew = row.yesIfAny("seatedAnew");
         insertion.setAside = row.textIfAny("setAside");
         row.refuseUnknown();
+        if (!e.insertions.empty() && e.insertions.front().expected_dB.has_value() != insertion.expected_dB.has_value())
+            row.refuse("expected_dB", "stands at some insertions and not at all of them; give each its own");
         e.insertions.push_back(std::move(insertion));
     }
-    e.u_rest_dB = fields.numberIfAny("u_rest_dB", spreads_dB);
-    if (e.u_rest_dB)
-        e.u_insertion_dB = fields.number("u_insertion_dB", spreads_dB);
+    if (!e.insertions.empty()) {
+        e.u_stated_dB = fields.numberIfAny("u_stated_dB", spreads_dB);
+        markInsertions(e); // given whole, any reason is one
+    }
     if (older_dB.empty())
-        return markInsertions(e);
-    if (!e.insertions.empty() || e.u_rest_dB)
-        return fields.refuse("insertions_dB", "stands beside 'insertions' or 'u_rest_dB', which say it anew; keep one "
-                                              "of them");
+        return;
+    if (!e.insertions.empty())
+        return fields.refuse("insertions_dB", "stands beside 'insertions', which says it anew; keep one of them");
     takeInsertions(e, older_dB);
 }
 
@@ -126,10 +138,10 @@ FitEarphone earphoneFrom(Fields& fields, const std::vector<FitEarphone>& others)
 {
     FitEarphone e;
     e.name = newName(fields, others);
-    e.level_dB = fields.number("level_dB", expectedLevels_dB);
+    e.level_dB = fields.number("level_dB", followingLevels_dB);
     e.expected_dB = fields.number("expected_dB", expectedLevels_dB);
     e.tolerance_dB = fields.numberIfAny("tolerance_dB", spreads_dB);
-    e.u_dB = fields.numberIfAny("u_dB", spreads_dB);
+    e.u_dB = fields.numberIfAny("u_dB", followingSpreads_dB);
     e.keptAside = fields.yesIfAny("keptAside");
     e.setAside = fields.textIfAny("setAside");
     insertionsFrom(fields, e);

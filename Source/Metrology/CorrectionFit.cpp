@@ -127,7 +127,7 @@ FittedEarphone fittedEarphone(const FitEarphone& e)
     fitted.takesPart = takesPart(e);
     fitted.keptAside = e.keptAside;
     fitted.setAside = e.setAside;
-    fitted.outliers = outliersAmong(e.insertions);
+    fitted.outliers = outliersAmong(insertionsForOneDrive(e));
     const double half = e.tolerance_dB.value_or(2.0 * e.u_dB.value_or(0.0));
     if (e.tolerance_dB || e.u_dB)
         fitted.range = FitRange{fitted.says_dB - half, fitted.says_dB + half};
@@ -195,6 +195,15 @@ bool CorrectionFit::contradictsItself() const
 {
     return std::any_of(earphones.begin(), earphones.end(),
                        [](const FittedEarphone& e) { return e.takesPart && e.contradicts.value_or(false); });
+}
+
+std::vector<FitInsertion> insertionsForOneDrive(const FitEarphone& e)
+{
+    auto insertions = e.insertions;
+    for (auto& insertion : insertions)
+        if (insertion.expected_dB)
+            insertion.level_dB += e.expected_dB - *insertion.expected_dB; // nothing at all where they are the same
+    return insertions;
 }
 
 double toldApartFrom_dB(const FittingEvidence& a, const FittingEvidence& b, double kappa)

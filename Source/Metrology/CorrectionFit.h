@@ -39,13 +39,17 @@ struct FitGroup
     bool operator==(const FitGroup&) const = default;
 };
 
-// One of several times that an earphone was put in and read.
+// One of several times that an earphone was put in and read, and what it was held against then.
 struct FitInsertion
 {
-    double level_dB = 0.0;     // as if the coupler took nothing away, for the drive of the earphone's expected level
-    std::string setAside = {}; // the reason; empty: it counts
+    double level_dB = 0.0;           // read as if the coupler took nothing away
+    std::string setAside = {};       // the reason; empty: it counts
     std::optional<double> at_s = {}; // time it was read, from any zero
     bool seatedAnew = false;         // the earphone was seen to be taken out before it
+    // For the drive there was; absent: no rating was known. Of an earphone's insertions all have it, or none.
+    std::optional<double> expected_dB = {};
+    std::optional<double> u_rest_dB = {}; // of all but the insertion itself; absent: not stated
+    double u_insertion_dB = 0.0;          // of a single one, where u_rest is there
 
     bool operator==(const FitInsertion&) const = default;
 };
@@ -53,19 +57,21 @@ struct FitInsertion
 struct FitEarphone
 {
     std::string name;
-    double level_dB = 0.0; // read as if the coupler took nothing away
-    double expected_dB = 0.0;
-    std::optional<double> tolerance_dB;        // half-width
-    std::optional<double> u_dB;                // of the rest: reading and drive
-    bool keptAside = false;                    // to prove the correction with
-    std::string setAside = {};                 // the reason; empty: it counts
+    double level_dB = 0.0;              // read as if the coupler took nothing away, for the drive of the expected level
+    double expected_dB = 0.0;           // of the newest insertion that counts, where they have it
+    std::optional<double> tolerance_dB; // half-width
+    std::optional<double> u_dB;         // of the rest: reading and drive
+    bool keptAside = false;             // to prove the correction with
+    std::string setAside = {};          // the reason; empty: it counts
     std::vector<FitInsertion> insertions = {}; // the level is the mean of those that count; none: it was given whole
-    std::optional<double> u_rest_dB = {};      // of all but the insertions; absent: u was given whole
-    double u_insertion_dB = 0.0;               // of a single one, where u_rest is there
+    std::optional<double> u_stated_dB = {};    // in place of what the insertions come to, unless they scatter by more
 
     bool operator==(const FitEarphone&) const = default;
     double says_dB() const { return level_dB - expected_dB; }
 };
+
+// Its insertions, each with the level that it would have had with the drive of the earphone's expected level.
+std::vector<FitInsertion> insertionsForOneDrive(const FitEarphone&);
 
 // Levels of those readings or insertions that are not set aside.
 template <class Reading> std::vector<double> levelsThatCount(const std::vector<Reading>& readings)

@@ -8,6 +8,7 @@
 #include "Library/IsoTime.h"
 #include "Library/Utf8.h"
 #include "Metrology/Fitness.h"
+#include "Plugin/Sentence.h"
 #include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
@@ -123,7 +124,10 @@ std::string FitBench::whyNoEarphoneReading() const
     if (!tone.level_dBFS)
         return {};
     const auto reading = readEarphone(tone, setupOf(target));
-    return reading ? std::string() : reading.fault().sentence;
+    if (!reading)
+        return reading.fault().sentence;
+    const auto& phones = sheet().input.earphones;
+    return target.index < phones.size() ? asSentence(whyNoInsertion(phones[target.index], *reading)) : std::string();
 }
 
 void FitBench::add(const Heard& heard)
@@ -220,7 +224,8 @@ void FitBench::keepOfEarphone(const ToneSummary& tone)
                                  if (target.index >= next.input.earphones.size())
                                      return "that earphone is not there any more";
                                  auto& e = next.input.earphones[target.index];
-                                 addInsertion(e, *reading);
+                                 if (auto why = addInsertion(e, *reading); !why.empty())
+                                     return why;
                                  if (reading->u_seating_dB > 0.0)
                                      next.input.settings.u_seating_dB = reading->u_seating_dB;
                                  return {};

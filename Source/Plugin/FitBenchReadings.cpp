@@ -49,17 +49,6 @@ template <class List> bool holdsName(const List& list, const std::string& name)
 const char* noSuchReading = "that reading is not there any more";
 const char* noSuchFitting = "that fitting is not there any more";
 
-// A reason that stands for something else.
-std::string markFault(const std::string& reason)
-{
-    if (reason == notReadYet)
-        return fmt::format("'{}' marks an earphone that was not read here: give the reason in other words", notReadYet);
-    if (reason == everyInsertionAside)
-        return fmt::format("'{}' marks an earphone none of whose insertions counts: give the reason in other words",
-                           everyInsertionAside);
-    return {};
-}
-
 } // namespace
 
 FitGroup* FitBench::groupOf(FitSheet& next, const FitTarget& t) const

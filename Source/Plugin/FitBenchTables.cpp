@@ -4,6 +4,7 @@
 #include "Plugin/FitBench.h"
 
 #include "Library/Utf8.h"
+#include "Plugin/FitInsertions.h"
 
 #include <fmt/format.h>
 
@@ -34,10 +35,8 @@ void FitBench::takeTable(Outcome<FitInput> table)
         return refuse(table.fault().sentence);
     const bool taken = change("a table of readings", [&](FitSheet& next) -> std::string {
         for (const auto& e : table->earphones)
-            if (e.setAside == notReadYet)
-                return fmt::format("{} is set aside as '{}', which marks one that was not read here: give the reason "
-                                   "in other words",
-                                   inQuotes(e.name), notReadYet);
+            if (const auto fault = markFault(e.setAside); !fault.empty())
+                return fmt::format("{} in the table cannot be taken: {}", inQuotes(e.name), fault);
         auto settings = next.input.settings;
         next.input = *std::move(table);
         next.input.settings = std::move(settings);

@@ -126,7 +126,8 @@ public:
     // for the drive on the bench; until it is read it is set aside as `notReadYet`.
     virtual std::string addFitEarphone(const FitEarphone&) = 0;
     virtual void addFitEarphone(const std::string& nameInLibrary) = 0;
-    // Name, levels, tolerance and u in place of its own; it was read then. Another level replaces its insertions.
+    // Name, levels, tolerance and u in place of its own; it was read then. Another level, or another that is
+    // expected, replaces its insertions.
     virtual std::string changeFitEarphone(std::size_t index, const FitEarphone&) = 0;
     virtual void removeFitEarphone(std::size_t index) = 0;
     virtual void keepFitEarphoneAside(std::size_t index, bool) = 0; // to prove the correction with

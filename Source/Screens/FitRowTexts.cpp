@@ -83,7 +83,7 @@ FitRowTexts earphoneTexts(const FitView& view, const FitRow& row)
     texts.name = nameOf(view, row.target);
     texts.scatter = ratedText(*earphone);
     if (!earphone->insertions.empty())
-        addStatistics(texts, earphone->insertions);
+        addStatistics(texts, insertionsForOneDrive(*earphone));
     texts.says = levelText(earphone->says_dB());
     const auto* fitted = fittedEarphoneOf(view, row.target);
     const bool odd = fitted != nullptr && fitted->contradicts.value_or(false);
@@ -160,6 +160,8 @@ FitRowTexts insertionTexts(const FitView& view, const FitRow& row, const FitEarp
     if (const auto* fitted = fittedEarphoneOf(view, row.target); fitted != nullptr && !texts.aside)
         addOutlier(texts, fitted->outliers, row.reading);
     const auto join = [&texts](const std::string& more) { texts.note += (texts.note.empty() ? "" : "; ") + more; };
+    if (insertion.expected_dB.value_or(earphone.expected_dB) != earphone.expected_dB) // read with another drive
+        join("expected " + levelText(*insertion.expected_dB));
     if (row.reading > 0) // before the first there was nothing to lift
         join(insertion.seatedAnew ? "seated anew" : "not seen lifted");
     if (!texts.aside)

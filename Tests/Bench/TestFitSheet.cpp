@@ -23,10 +23,10 @@ FitSheet fullSheet()
     sheet.input = fitOnPaper(demoScenario());
     sheet.input.fittings[1].readings[2] = {115.565123, "the cable was moved", 1777900000.25, Hertz(999.987), "bench"};
     auto& phone = sheet.input.earphones[0];
-    phone.insertions = {
-        {96.1, {}, 1777900100.5, false}, {96.3, "the tip slipped", {}, true}, {0.1 + 0.2, {}, {}, true}};
-    phone.u_rest_dB = 0.06;
-    phone.u_insertion_dB = 0.11;
+    phone.insertions = {{96.1, {}, 1777900100.5, false, 94.6, 0.06, 0.11},
+                        {96.3, "the tip slipped", {}, true, 94.6},
+                        {0.1 + 0.2, {}, {}, true, 0.1, 0.07}};
+    phone.u_stated_dB = 0.1 + 0.7;
     sheet.input.earphones[1].setAside = notReadYet;
     sheet.input.earphones[2].tolerance_dB.reset();
     sheet.input.earphones[2].u_dB.reset();
@@ -141,8 +141,9 @@ TEST_CASE("a sheet's size is what a session's text grows by")
     sheet.input.earphones = fitOnPaper(demoScenario()).earphones;
     auto& phone = sheet.input.earphones[2];
     for (int n = 0; n < 1000; ++n)
-        phone.insertions.push_back({-196.1 - 1e-13 * n, "\"\"", 1777900000.1 + 1e-3 * n, true});
-    phone.u_rest_dB = phone.u_insertion_dB = 0.1 / 3.0;
+        phone.insertions.push_back(
+            {-196.1 - 1e-13 * n, "\"\"", 1777900000.1 + 1e-3 * n, true, 0.1 / 3.0, 0.1 / 3.0, 0.1 / 3.0});
+    phone.u_stated_dB = 0.1 / 3.0;
     phone.setAside = std::string(120, '\1'); // six characters each
     SavedSession saved;
     const auto before = textOf(saved).size();
@@ -169,6 +170,7 @@ TEST_CASE("a damaged sheet is refused with its place")
     CHECK_THAT(fault("\"zero_dB\"", "\"zero\""), Catch::Contains("zero is a field"));
     CHECK_THAT(fault("\"level_dB\": 96.1,", "\"level_dB\": \"loud\","),
                Catch::Contains("earphones[0].insertions[0].level_dB"));
+    CHECK_THAT(fault("\"expected_dB\": 0.1,", ""), Catch::Contains("earphones[0].insertions[2].expected_dB stands at"));
     CHECK_THAT(fault("\"seatedAnew\"", "\"seated\""), Catch::Contains("earphones[0].insertions[1].seated is a field"));
     CHECK_THAT(fault("\"u_insertion_dB\": 0.11", "\"u_insertion_dB\": -1"), Catch::Contains("u_insertion_dB"));
     CHECK_THAT(fault(", \"u_insertion_dB\": 0.11", ""), Catch::Contains("u_insertion_dB is missing"));

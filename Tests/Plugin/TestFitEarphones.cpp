@@ -65,13 +65,13 @@ TEST_CASE("a level typed replaces an earphone's insertions, and any other correc
     REQUIRE(read.insertions.size() == 1);
     auto changed = read;
     changed.u_dB = third;
-    changed.u_rest_dB.reset(); // it is stated whole
-    changed.u_insertion_dB = 0.0;
+    changed.u_stated_dB = third; // whole
     CHECK(t.processor.changeFitEarphone(0, changed).empty());
     CHECK(t.view().input.earphones.at(0) == changed);
     changed.level_dB = read.level_dB + third;
     CHECK(t.processor.changeFitEarphone(0, changed).empty());
     changed.insertions.clear();
+    changed.u_stated_dB.reset();
     CHECK(t.view().input.earphones.at(0) == changed);
     t.processor.undoFit();
     t.processor.undoFit();

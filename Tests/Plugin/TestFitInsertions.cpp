@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/FitRig.h"
 
+#include <cmath>
+
 using namespace couplet;
 using namespace couplet::tests;
 
@@ -23,6 +25,11 @@ struct Inserted : FitRig
         processor.captureFitReadings(false);
     }
     std::string noticed; // when the last was kept
+    bool readAgain()
+    {
+        processor.captureFitReadings(true);
+        return readOne(0.0, OnCoupler::What::earphone);
+    }
     FitEarphone first() { return view().input.earphones.at(0); }
     void setAside(std::size_t insertion, const std::string& reason)
     {
@@ -120,4 +127,96 @@ TEST_CASE("the one reading of an earphone given whole is set aside with it")
     for (const auto& refusal : {t.processor.addFitReading(phone, 95.4), t.processor.changeFitReading(phone, 0, 95.4)})
         CHECK_THAT(refusal, Catch::EndsWith("correct the earphone whole."));
     CHECK(t.view().input.earphones.at(0).level_dB == 95.2);
+}
+
+TEST_CASE("an expected level that is corrected makes the earphone one given whole, and the next capture begins anew")
+{
+    Inserted t;
+    auto typed = t.first();
+    typed.expected_dB += 0.4;
+    CHECK(t.processor.changeFitEarphone(0, typed).empty());
+    CHECK(t.first().insertions.empty());
+    CHECK(t.first().level_dB == typed.level_dB);
+    CHECK(t.first().expected_dB == typed.expected_dB);
+    REQUIRE(t.readAgain());
+    REQUIRE(t.first().insertions.size() == 1);
+    CHECK(t.first().level_dB == t.first().insertions[0].level_dB);
+}
+
+TEST_CASE("insertions read with another drive keep their levels, and a typed one is held against the newest")
+{
+    Inserted t;
+    const auto before = t.first();
+    auto corrected = before;
+    corrected.tolerance_dB = 1.5;
+    CHECK(t.processor.changeFitEarphone(0, corrected).empty());
+    auto louder = demoScenario().earphones[0].drive;
+    louder.value *= 2.0;
+    t.processor.setDrive(louder);
+    REQUIRE(t.readAgain());
+    const auto now = t.first();
+    REQUIRE(now.insertions.size() == 4);
+    for (std::size_t i = 0; i < 3; ++i)
+        CHECK(now.insertions[i] == before.insertions[i]);
+    CHECK(now.expected_dB == Approx(before.expected_dB + 20.0 * std::log10(2.0)));
+    CHECK(*now.tolerance_dB == 1.5);
+    t.processor.addFitReading(phone, now.level_dB);
+    REQUIRE(t.first().insertions.size() == 5);
+    CHECK(*t.first().insertions[4].expected_dB == now.expected_dB);
+    CHECK(t.first().level_dB == Approx(now.level_dB));
+    CHECK(t.first().u_dB);
+}
+
+TEST_CASE("an earphone that has lost its library's name is not read on, and says so before the capture ends")
+{
+    Inserted t;
+    auto renamed = t.first();
+    renamed.name = "P mine";
+    CHECK(t.processor.changeFitEarphone(0, renamed).empty());
+    const auto before = t.first();
+    t.processor.captureFitReadings(true);
+    t.put(OnCoupler::What::earphone);
+    t.play(6.0);
+    CHECK_THAT(t.view().captureNotice, Catch::StartsWith("What 'P mine' should do with this drive is not known"));
+    CHECK(t.first() == before);
+}
+
+TEST_CASE("a u that is typed holds for the insertions that stay, and one taken out follows from them again")
+{
+    Inserted t;
+    t.setAside(1, "not seated");
+    const auto before = t.first();
+    auto typed = before;
+    typed.u_dB = 0.5;
+    CHECK(t.processor.changeFitEarphone(0, typed).empty());
+    t.setAside(0, "slipped");
+    CHECK(*t.first().u_dB == 0.5);
+    t.setAside(0, "");
+    typed.u_dB.reset();
+    CHECK(t.processor.changeFitEarphone(0, typed).empty());
+    CHECK(t.first() == before);
+}
+
+TEST_CASE("a table's earphone is not set aside for a reason that marks something else")
+{
+    FitRig t;
+    for (const std::string mark : {everyInsertionAside, notReadYet}) {
+        t.processor.pasteFitTable("kind,name,level_db,expected_db,set_aside\nearphone,E,95.2,94.0," + mark + "\n");
+        CHECK_THAT(t.view().notice, Catch::Contains("'E' in the table cannot be taken: '" + mark + "' marks"));
+        CHECK(t.view().input.earphones.empty());
+    }
+}
+
+TEST_CASE("an older session's earphone with such a reason is still set aside when it is corrected")
+{
+    FitRig t;
+    t.processor.addFitEarphone(FitEarphone{"E", 95.2, 94.0, 1.0, 0.12, false, "torn tip", {}});
+    auto session = t.state();
+    session.replace(session.find("torn tip"), 8, everyInsertionAside);
+    t.restore(session);
+    auto e = t.view().input.earphones.at(0);
+    CHECK(e.setAside == everyInsertionAside);
+    e.tolerance_dB = 1.5;
+    CHECK(t.processor.changeFitEarphone(0, e).empty());
+    CHECK(t.view().input.earphones.at(0) == e);
 }

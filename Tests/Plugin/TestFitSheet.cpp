@@ -122,7 +122,7 @@ TEST_CASE("the mark of an earphone that was not read is no reason of the user's"
     CHECK_THAT(refused(), Catch::Contains("in other words"));
     t.processor.pasteFitTable(
         "kind,name,level_db,expected_db,tolerance_db,set_aside\nearphone,F,95,94,1,not read yet\n");
-    CHECK_THAT(refused(), Catch::Contains("'F' is set aside as 'not read yet'"));
+    CHECK_THAT(refused(), Catch::Contains("'F' in the table cannot be taken: 'not read yet' marks"));
     t.processor.setFitEarphoneAside(0, "not read with care");
     CHECK(t.view().input.earphones[0].setAside == "not read with care");
 }

@@ -108,15 +108,15 @@ FitView insertedFit()
 {
     auto input = sketchedReadings();
     auto& phone = input.earphones[0];
-    phone.u_rest_dB = 0.06;
-    phone.u_insertion_dB = 0.11;
     double at_s = 800.0;
     for (const double level_dB : {96.15, 96.19, 93.62, 96.17, 96.18, 96.16, 96.45})
-        phone.insertions.push_back({level_dB, {}, at_s += 41.0, phone.insertions.size() != 1});
+        phone.insertions.push_back(
+            {level_dB, {}, at_s += 41.0, phone.insertions.size() != 1, phone.expected_dB, 0.06, 0.11});
     phone.insertions[2].setAside = "the tip was not home in the coupler";
     followInsertions(phone);
     auto& other = input.earphones[1];
     other.insertions = {{93.60, {}, 1200.0, false}};
+    other.u_stated_dB = other.u_dB;
     other.keptAside = true;
     followInsertions(other);
     auto& none = input.earphones[2];

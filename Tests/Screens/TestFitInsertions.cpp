@@ -106,6 +106,22 @@ TEST_CASE("what became of an earphone is told in a word where there is no room f
     CHECK_THAT(drawn(370.0f, 0.0f), Catch::Contains("kept|") && Catch::Contains("6 of 7|"));
 }
 
+TEST_CASE(
+    "an insertion read with another drive shows what was read and what was expected, and the mean is for one drive")
+{
+    auto view = fitNamed("fit-insertions").view;
+    auto& e = view.input.earphones[0];
+    const auto before = fitRowTexts(view, {FitRow::What::earphone, phone, 0});
+    e.insertions[0].level_dB -= 6.0;
+    *e.insertions[0].expected_dB -= 6.0;
+    const auto now = fitRowTexts(view, {FitRow::What::earphone, phone, 0});
+    CHECK(now.mean == before.mean);
+    CHECK(now.scatter == before.scatter);
+    CHECK(fitRowTexts(view, insertion(0)).mean == "90.15");
+    CHECK_THAT(fitRowTexts(view, insertion(0)).note, Catch::StartsWith("expected 88.60"));
+    CHECK_THAT(fitRowTexts(view, insertion(1)).note, !Catch::Contains("expected"));
+}
+
 TEST_CASE("what an earphone is rated is no reading: it is neither corrected nor set aside")
 {
     Window w(fitNamed("fit-insertions"));
