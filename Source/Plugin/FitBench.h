@@ -42,7 +42,7 @@ public:
 
     void know(const Folder::Listing&); // the library
     void add(const Heard&);
-    void adopt(const FitSheet&);                // another session
+    void adopt(const FitSheet&); // another session
     void renameCoupler(const std::string& from, const std::string& to);
     void endCapture(const std::string& notice); // if one runs
     bool captures() const { return capture.runs(); }
@@ -121,8 +121,8 @@ private:
     void findTargetAgain(const std::string& name, const FitInput& before);
     std::string nameOf(const FitTarget&) const;
     std::string newFittingName(const FitSheet&) const;
-    std::string couplerNow() const; // empty: none is chosen
-    bool isOfAnother() const;       // the readings are of a coupler that is not the chosen one
+    std::string couplerNow() const;   // empty: none is chosen
+    bool isOfAnother() const;         // the readings are of a coupler that is not the chosen one
     std::string whyNoReading() const; // empty: one may be added
     std::string whyAskedTwice() const;
     std::size_t readingsOf(const FitTarget&) const;

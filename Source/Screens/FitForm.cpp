@@ -94,8 +94,7 @@ float FitForm::heightBelow(float width) const
 
 float FitForm::heightFor(float width) const
 {
-    return isAsking() ? measures.between(26, 32) + rows() * measures.between(27, 31) + heightBelow(width) + 4.0f
-                      : 0.0f;
+    return isAsking() ? measures.between(26, 32) + rows() * measures.between(27, 31) + heightBelow(width) + 4.0f : 0.0f;
 }
 
 // Title and buttons; below them the first field over the whole width, the others two and two.
