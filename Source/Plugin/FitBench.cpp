@@ -54,10 +54,37 @@ void FitBench::adopt(const FitSheet& saved)
         return;
     real.sheet = saved;
     real.steps.clear();
+    askedFor.clear(); // it was asked, and said, of readings that are gone
+    shown.notice.clear();
+    shown.told.clear();
+    shown.used.clear();
     if (!wasSimulated) {
         moveTo({});
         sheetChanged();
     }
+}
+
+// The session's own copy is renamed by whoever renames the coupler. The simulated bench has none of the library's.
+void FitBench::renameCoupler(const std::string& from, const std::string& to)
+{
+    const auto rename = [&](std::string& name) {
+        if (name == from)
+            name = to;
+    };
+    Papers& real = both[0];
+    rename(real.sheet.coupler);
+    for (Step& step : real.steps) {
+        if (step.sheet)
+            rename(step.sheet->coupler);
+        if (step.use)
+            rename(step.use->coupler);
+    }
+    if (wasSimulated)
+        return;
+    rename(boundCoupler);
+    if (std::exchange(askedFor, {}).empty())
+        return;
+    shown.notice.clear(); // it was asked by the name before
 }
 
 // Another bench is another sheet, and what is heard there belongs to no other.
@@ -76,6 +103,7 @@ void FitBench::followBench()
         wasSimulated = simulated();
         moveTo({});
         wantedU_dB.reset();
+        askedFor.clear();
         shown.notice.clear();
         shown.told.clear();
         shown.used.clear();
@@ -88,6 +116,10 @@ void FitBench::followBench()
     }
     else if (capture.runs() && live.chosen().channel != boundChannel) {
         endCapture("The capture was ended, for the microphone's channel was changed.");
+    }
+    else if (capture.runs()) {
+        if (const auto why = whyNoReading(); !why.empty()) // undone to a sheet of another coupler
+            endCapture(asSentence(why));
     }
 }
 

@@ -19,7 +19,10 @@
 // Purpose: the readings of a fit on the message thread: written down, captured, undone, worked out by the worker, and
 //          the correction asked to be kept. The real bench's sheet is the session's; the simulated bench has one of its
 //          own, which ends with the program.
-// Rules:   while a capture runs the coupler need not stand: readings of the calibrator need none, and an earphone's
+// Rules:   a sheet is of one coupler, that was chosen when its first reading went in: while another is chosen none is
+//          added, for they would mix. Where it is not known which, or the chosen one is another, a correction is kept
+//          in the chosen one only when asked twice.
+//          While a capture runs the coupler need not stand: readings of the calibrator need none, and an earphone's
 //          takes the reference in force when it is complete. But another coupler, bench or channel ends the capture,
 //          for what sounds is then another thing.
 // Units:   as FitView.
@@ -39,7 +42,8 @@ public:
 
     void know(const Folder::Listing&); // the library
     void add(const Heard&);
-    void adopt(const FitSheet&);                // another session
+    void adopt(const FitSheet&); // another session
+    void renameCoupler(const std::string& from, const std::string& to);
     void endCapture(const std::string& notice); // if one runs
     bool captures() const { return capture.runs(); }
     // Takes what the worker has found; true when there is something to show.
@@ -117,8 +121,10 @@ private:
     void findTargetAgain(const std::string& name, const FitInput& before);
     std::string nameOf(const FitTarget&) const;
     std::string newFittingName(const FitSheet&) const;
-    std::string couplerNow() const; // empty: none is chosen
-    bool isOfAnother() const;       // the readings are of a coupler that is not the chosen one
+    std::string couplerNow() const;   // empty: none is chosen
+    bool isOfAnother() const;         // the readings are of a coupler that is not the chosen one
+    std::string whyNoReading() const; // empty: one may be added
+    std::string whyAskedTwice() const;
     std::size_t readingsOf(const FitTarget&) const;
     void keepCaptured(const ToneSummary&);
     void keepOfMicrophone(const ToneSummary&);

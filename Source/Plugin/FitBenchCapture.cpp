@@ -152,6 +152,8 @@ void FitBench::startCapture(bool handsFree)
             refuse("take the tone away first: the next reading begins by itself");
         return;
     }
+    if (const auto why = whyNoReading(); !why.empty())
+        return refuse(why);
     capture.start(handsFree);
     boundCoupler = couplerNow();
     boundChannel = live.chosen().channel;
@@ -191,6 +193,8 @@ void FitBench::keepOfMicrophone(const ToneSummary& tone)
     const auto others_dB = meanOf(sheet().input);
     const bool another = others_dB && std::abs(level_dB - *others_dB) > anotherScale_dB;
     const bool kept = change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
+        if (auto why = whyNoReading(); !why.empty())
+            return why;
         next.zero_dB = zeroNow_dB();
         FitGroup* group = groupOf(next, target);
         if (group == nullptr)
@@ -221,6 +225,8 @@ void FitBench::keepOfEarphone(const ToneSummary& tone)
     reading->at_s = secondsNow();
     const bool kept = change(fmt::format("reading {} dB of {}", levelText(reading->level_dB), inQuotes(nameOf(target))),
                              [&](FitSheet& next) -> std::string {
+                                 if (auto why = whyNoReading(); !why.empty())
+                                     return why;
                                  if (target.index >= next.input.earphones.size())
                                      return "that earphone is not there any more";
                                  auto& e = next.input.earphones[target.index];

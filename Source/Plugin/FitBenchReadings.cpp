@@ -123,6 +123,8 @@ void FitBench::removeFitting(std::size_t index)
 void FitBench::addReading(const FitTarget& t, double level_dB)
 {
     change(fmt::format("reading {} dB", levelText(level_dB)), [&](FitSheet& next) -> std::string {
+        if (auto why = whyNoReading(); !why.empty())
+            return why;
         if (auto fault = levelFault(level_dB); !fault.empty())
             return fault;
         if (t.kind == FitKind::earphone)
@@ -199,6 +201,8 @@ void FitBench::putEarphone(const FitEarphone& e)
 {
     change(inQuotes(e.name), [&](FitSheet& next) -> std::string {
         auto& phones = next.input.earphones;
+        if (auto why = e.setAside != notReadYet ? whyNoReading() : std::string(); !why.empty())
+            return why;
         if (auto fault = faultOf(e, phones); !fault.empty())
             return fault;
         if (phones.size() >= mostFitEarphones)
@@ -214,6 +218,9 @@ void FitBench::changeEarphone(std::size_t index, const FitEarphone& e)
         auto& phones = next.input.earphones;
         if (index >= phones.size())
             return noSuchEarphone;
+        const bool saysNothing = phones[index].setAside == notReadYet || hasNoInsertionLeft(phones[index]);
+        if (auto why = saysNothing ? whyNoReading() : std::string(); !why.empty())
+            return why;
         auto others = phones;
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(index));
         if (auto fault = faultOf(e, others); !fault.empty())

@@ -69,6 +69,8 @@ void FitBench::takeColumn(const std::vector<double>& levels_dB)
                                   name));
     const bool through = target.kind == FitKind::through;
     const bool taken = change(fmt::format("{} pasted", many), [&](FitSheet& next) -> std::string {
+        if (auto why = whyNoReading(); !why.empty())
+            return why;
         FitGroup* group = groupOf(next, target);
         if (group == nullptr)
             return "that fitting is not there any more";

@@ -54,6 +54,15 @@ bool FitBench::isOfAnother() const
     return !now.empty() && !sheet().coupler.empty() && now != sheet().coupler;
 }
 
+std::string FitBench::whyNoReading() const
+{
+    if (!isOfAnother())
+        return {};
+    return fmt::format("these readings are of {}, and {} is chosen: choose the coupler that they are of, or clear all "
+                       "readings to begin anew",
+                       inQuotes(sheet().coupler), inQuotes(couplerNow()));
+}
+
 bool FitBench::isTarget(const FitTarget& t) const
 {
     const auto& input = sheet().input;

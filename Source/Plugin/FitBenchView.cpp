@@ -177,6 +177,20 @@ std::string FitBench::whyNotUse() const
     return {};
 }
 
+std::string FitBench::whyAskedTwice() const
+{
+    const auto chosen = inQuotes(couplerNow());
+    if (sheet().coupler.empty())
+        return fmt::format("it is not known of which coupler these readings are: press again to keep the correction "
+                           "in {}",
+                           chosen);
+    if (!isOfAnother())
+        return {};
+    return fmt::format("these readings are of {}, and {} is chosen: press again to keep the correction in {} all the "
+                       "same",
+                       inQuotes(sheet().coupler), chosen, chosen);
+}
+
 void FitBench::use()
 {
     const auto asked = askedFor;
@@ -184,11 +198,9 @@ void FitBench::use()
     settle();
     if (const auto why = whyNotUse(); !why.empty())
         return refuse(why);
-    if (isOfAnother() && asked != couplerNow()) {
+    if (const auto why = whyAskedTwice(); !why.empty() && asked != couplerNow()) {
         askedFor = couplerNow();
-        return refuse(fmt::format("these readings are of {}, and {} is chosen: press again to keep the correction in "
-                                  "{} all the same",
-                                  inQuotes(sheet().coupler), inQuotes(askedFor), inQuotes(askedFor)));
+        return refuse(why);
     }
     FitUse wanted;
     wanted.coupler = live.chosen().coupler->name;

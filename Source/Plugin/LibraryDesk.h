@@ -81,6 +81,7 @@ private:
     void putInSlots(const std::vector<int>& slots, const std::optional<Coupler>&);
     void keepSessions(const ProfileQuestion&);
     void renameInEarphones(const std::string& from, const std::string& to);
+    void renameInFit(const std::string& from, const std::string& to);
     void putBack(const std::string& name, const std::string& address);
     // Carries it out on the keeper's thread, when the desk may be gone already.
     static Ending importEnding(LibraryDesk*, const Folder&, const std::vector<Item>&);

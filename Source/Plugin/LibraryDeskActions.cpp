@@ -121,6 +121,16 @@ void LibraryDesk::renameInEarphones(const std::string& from, const std::string& 
         processor.chooseEarphoneSlot(chosen);
 }
 
+// Its readings stay its own, unless the session goes on with a copy that differs, under the name before.
+void LibraryDesk::renameInFit(const std::string& from, const std::string& to)
+{
+    const auto session = processor.sessionNow();
+    const bool stays = std::any_of(session.couplers.begin(), session.couplers.end(),
+                                   [&](const auto& coupler) { return coupler && coupler->name == from; });
+    if (!stays)
+        processor.renameFitCoupler(from, to);
+}
+
 void LibraryDesk::answer(const ProfileQuestion& question, ProfileAnswer answer)
 {
     const auto name = inQuotes(question.session.name);

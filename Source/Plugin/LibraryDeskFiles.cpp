@@ -125,6 +125,7 @@ void LibraryDesk::rename(const std::string& name, const std::string& next)
         return [this, before = *before, after = *after] {
             replaceInSession(before, after);
             renameInEarphones(before.name, after.name);
+            renameInFit(before.name, after.name);
             select(after.name);
             done(fmt::format("{} is called {} now", inQuotes(before.name), inQuotes(after.name)),
                  {fmt::format("the name {}", inQuotes(before.name)),

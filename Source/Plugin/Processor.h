@@ -48,8 +48,9 @@ public:
     // any but audio: a coupler or an earphone from beyond the slots; absent: none.
     void chooseCouplerByHand(std::optional<Coupler>);
     void chooseEarphoneByHand(std::optional<Earphone>);
-    void putInSlot(int slot, std::optional<Coupler>);  // 1 to 16
-    void putInSlot(int slot, std::optional<Earphone>); // 1 to 32
+    void putInSlot(int slot, std::optional<Coupler>);                      // 1 to 16
+    void putInSlot(int slot, std::optional<Earphone>);                     // 1 to 32
+    void renameFitCoupler(const std::string& from, const std::string& to); // message: whose readings they are
     Session sessionNow() const;
     std::uint64_t sessionRevisionNow() const; // another number whenever the session has changed
 

@@ -41,6 +41,16 @@ void Processor::keepFit(const FitSheet& sheet)
     });
 }
 
+void Processor::renameFitCoupler(const std::string& from, const std::string& to)
+{
+    fit.renameCoupler(from, to);
+    changeSession([&](Session& s) {
+        if (s.fit.coupler == from)
+            s.fit.coupler = to;
+    });
+    hasNews = true;
+}
+
 // The library first, on the thread of its files; then the session, so that no question arises between the two.
 void Processor::useFit(const FitUse& use)
 {

@@ -11,8 +11,8 @@ namespace couplet {
 namespace {
 
 constexpr int longestText = 400; // characters; far beyond what anybody reads
-constexpr float refusalPitch = 15.0f;
-const TextStyle refusalStyle{12.0f};
+constexpr float pitchBelow = 15.0f;
+const TextStyle styleBelow{12.0f};
 
 } // namespace
 
@@ -85,16 +85,16 @@ float FitForm::rows() const
     return std::ceil(static_cast<float>(question.fields.size() + (question.fields.size() > 1 ? 1 : 0)) / 2.0f);
 }
 
-float FitForm::refusalHeight(float width) const
+float FitForm::heightBelow(float width) const
 {
-    const int lines = refusal.empty() ? 0 : std::min(3, Pen(*fonts).linesFor(refusal, width - 16.0f, refusalStyle));
-    return refusalPitch * static_cast<float>(lines);
+    const auto& words = wordsBelow();
+    const int lines = words.empty() ? 0 : std::min(3, Pen(*fonts).linesFor(words, width - 16.0f, styleBelow));
+    return pitchBelow * static_cast<float>(lines);
 }
 
 float FitForm::heightFor(float width) const
 {
-    return isAsking() ? measures.between(26, 32) + rows() * measures.between(27, 31) + refusalHeight(width) + 4.0f
-                      : 0.0f;
+    return isAsking() ? measures.between(26, 32) + rows() * measures.between(27, 31) + heightBelow(width) + 4.0f : 0.0f;
 }
 
 // Title and buttons; below them the first field over the whole width, the others two and two.
@@ -130,9 +130,9 @@ void FitForm::resized()
         const float start = fields.size() > 1 ? from + labelWidth : from;
         fields[i]->setBounds(juce::Rectangle<float>(start, y, to - start, fieldHeight).toNearestInt());
     }
-    if (!refusal.empty())
-        pen.paragraph(refusal, side, headHeight + pitch * rows() + 10.0f, width - 2.0f * side, refusalPitch, 3,
-                      refusalStyle);
+    if (!wordsBelow().empty())
+        pen.paragraph(wordsBelow(), side, headHeight + pitch * rows() + 10.0f, width - 2.0f * side, pitchBelow, 3,
+                      styleBelow);
     canvas.setPicture(std::move(pen.picture));
 }
 

@@ -26,6 +26,7 @@ struct FitQuestion
     };
     std::string title;
     std::vector<Field> fields; // at least one
+    std::string note = {};     // below them, until something is refused
     // Given what was typed; answers with a refusal, or nothing when it was taken.
     std::function<std::string(const std::vector<std::string>&)> take;
     bool again = false;    // stays open for another of the kind
@@ -53,7 +54,7 @@ public:
 
 private:
     float rows() const;
-    float refusalHeight(float width) const;
+    float heightBelow(float width) const;
 
     juce::SharedResourcePointer<Fonts> fonts;
     Canvas canvas;
@@ -61,6 +62,7 @@ private:
     Chip save{Chip::Kind::solid, "save", 13.0f}, away{Chip::Kind::link, "leave", 13.0f};
     FitQuestion question;
     std::string refusal;
+    const std::string& wordsBelow() const { return refusal.empty() ? question.note : refusal; }
     Measures measures;
 };
 

@@ -2,12 +2,14 @@
 //
 // What FitTableCard asks for, and its lists of things to do.
 #include "Quantities/QuantityText.h"
+#include "Screens/FitSubject.h"
 #include "Screens/FitTableCard.h"
 #include "Screens/FitTyped.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <memory>
 
 namespace couplet {
 namespace {
@@ -56,14 +58,28 @@ void FitTableCard::askReading()
     const FitTarget target = view.target;
     if (const auto* earphone = earphoneOf(view, target); earphone != nullptr && earphone->insertions.empty())
         return askEarphone(target);
+    struct Asked
+    {
+        FitSubject of;
+        bool isMade; // else the first that is taken makes it, and gives it a name
+    };
+    const auto of = subjectOf(view, target);
+    const auto asked = std::make_shared<Asked>(Asked{of, !of.name.empty()});
     form.ask({.title = "Reading of " + (nameOf(view, target).empty() ? "a new fitting" : nameOf(view, target)) + ", dB",
               .fields = {{"level, dB", "", "115.29"}},
               .take =
-                  [this, target](const Typed& typed) {
+                  [this, target, asked](const Typed& typed) {
+                      const auto now = subjectOf(view, target);
+                      if (asked->isMade && asked->of.name.empty())
+                          asked->of.name = now.name;
+                      if (!(now == asked->of))
+                          return std::string(subjectChanged);
                       const auto level = typedDecibels(typed[0]);
                       if (!level)
                           return level.fault().sentence;
-                      return controls.addFitReading(target, *level);
+                      auto refusal = controls.addFitReading(target, *level);
+                      asked->isMade = asked->isMade || refusal.empty();
+                      return refusal;
                   },
               .again = true});
 }
@@ -81,7 +97,9 @@ void FitTableCard::askCorrection()
                                                     : groupOf(view, at.target)->readings[at.reading].level_dB);
     form.ask({.title = "Correct " + titleOf(view, at) + ", dB",
               .fields = {{"level, dB", now_dB.text, "115.29"}},
-              .take = [this, at, now_dB](const Typed& typed) {
+              .take = [this, at, now_dB, asked = subjectOf(view, at.target, at.reading)](const Typed& typed) {
+                  if (!(subjectOf(view, at.target, at.reading) == asked))
+                      return std::string(subjectChanged);
                   if (now_dB.isLeft(typed[0]))
                       return std::string();
                   const auto level = typedDecibels(typed[0]);
@@ -104,9 +122,14 @@ void FitTableCard::askReason()
         put("");
         return;
     }
+    const auto of = [this, at] {
+        return at.what == What::reading ? subjectOf(view, at.target, at.reading) : subjectOf(view, at.target);
+    };
     form.ask({.title = "Set " + titleOf(view, at) + " aside: why?",
               .fields = {{"reason", "", "the adapter slipped"}},
-              .take = [put](const Typed& typed) {
+              .take = [put, of, asked = of()](const Typed& typed) {
+                  if (!(of() == asked))
+                      return std::string(subjectChanged);
                   const auto reason = trimmedText(typed[0]);
                   if (reason.empty())
                       return std::string("A reading is set aside with a reason, in a few words.");
@@ -118,7 +141,11 @@ void FitTableCard::askNewFitting()
 {
     form.ask({.title = "A new fitting: its name",
               .fields = {{"name", "", fmt::format("fitting {}", view.input.fittings.size() + 1)}},
-              .take = [this](const Typed& typed) { return controls.addFitting(trimmedText(typed[0])); }});
+              .take = [this, asked = subjectOf(view)](const Typed& typed) {
+                  if (!(subjectOf(view) == asked))
+                      return std::string(subjectChanged);
+                  return controls.addFitting(trimmedText(typed[0]));
+              }});
 }
 
 void FitTableCard::askRename()
@@ -130,7 +157,9 @@ void FitTableCard::askRename()
     const auto* group = groupOf(view, target);
     form.ask({.title = "Rename " + nameOf(view, target),
               .fields = {{"name", group->name, ""}},
-              .take = [this, target](const Typed& typed) {
+              .take = [this, target, asked = subjectOf(view, target)](const Typed& typed) {
+                  if (!(subjectOf(view, target) == asked))
+                      return std::string(subjectChanged);
                   const auto name = trimmedText(typed[0]);
                   if (name.empty())
                       return std::string("A fitting needs a name.");
@@ -151,7 +180,9 @@ void FitTableCard::askUncertainties()
     form.ask({.title = "What all fittings share, standard uncertainties",
               .fields = {{"from one coupler to another, u dB", transfer_dB.text, "0.15"},
                          {"adapter, u dB", adapter_dB.text, "0.10"}},
-              .take = [this, transfer_dB, adapter_dB](const Typed& typed) {
+              .take = [this, transfer_dB, adapter_dB, asked = subjectOf(view)](const Typed& typed) {
+                  if (!(subjectOf(view) == asked))
+                      return std::string(subjectChanged);
                   const auto transfer = typedSpread(typed[0], transfer_dB, "From one coupler to another", largestU_dB);
                   if (!transfer)
                       return transfer.fault().sentence;

@@ -3,6 +3,7 @@
 // What FitTableCard asks of an earphone: all of it at once, for its level says nothing without what was expected of it
 // with the same drive.
 #include "Quantities/QuantityText.h"
+#include "Screens/FitSubject.h"
 #include "Screens/FitTableCard.h"
 #include "Screens/FitTyped.h"
 
@@ -59,20 +60,27 @@ Outcome<FitEarphone> typedEarphone(const Typed& typed, const PrintedEarphone& be
 
 std::string titleOf(const FitEarphone& e, const std::string& name, const std::string& drive)
 {
+    return e.setAside == notReadYet ? "Level at " + drive + " of " + name : "Correct " + name;
+}
+
+std::string noteOf(const FitEarphone& e)
+{
     const auto insertions = e.insertions.size();
-    if (e.setAside == notReadYet)
-        return "Level at " + drive + " of " + name;
     if (insertions == 0)
-        return "Correct " + name;
-    return fmt::format("{}, in place of {}", name,
-                       insertions == 1 ? std::string("1 insertion") : fmt::format("{} insertions", insertions));
+        return {};
+    return fmt::format("{} replaces its {}.", hasNoInsertionLeft(e) ? "Its level" : "Another level",
+                       insertions == 1 ? std::string("insertion") : fmt::format("{} insertions", insertions));
 }
 
 } // namespace
 
 void FitTableCard::askNewEarphone()
 {
-    form.ask({.title = "An earphone of known level", .fields = fieldsOf({}), .take = [this](const Typed& typed) {
+    form.ask({.title = "An earphone of known level",
+              .fields = fieldsOf({}),
+              .take = [this, asked = subjectOf(view)](const Typed& typed) {
+                  if (!(subjectOf(view) == asked))
+                      return std::string(subjectChanged);
                   const auto earphone = typedEarphone(typed, {});
                   return earphone ? controls.addFitEarphone(*earphone) : earphone.fault().sentence;
               }});
@@ -97,10 +105,11 @@ void FitTableCard::askEarphone(const FitTarget& target)
         before.U_dB = PrintedNumber(coverage * *earphone->u_dB);
     form.ask({.title = titleOf(*earphone, nameOf(view, target), promise ? promise->drive : "1 V"),
               .fields = fieldsOf(before),
+              .note = noteOf(*earphone),
               .take =
-                  [this, target, before, asked = *earphone](const Typed& typed) {
+                  [this, target, before, asked = *earphone, of = subjectOf(view)](const Typed& typed) {
                       const auto* now = earphoneOf(view, target);
-                      if (now == nullptr || !(*now == asked))
+                      if (now == nullptr || !(*now == asked) || !(subjectOf(view) == of))
                           return std::string("This earphone was changed or read meanwhile: leave, and correct it as it "
                                              "is now.");
                       const auto next = typedEarphone(typed, before);

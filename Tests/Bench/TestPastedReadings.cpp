@@ -57,9 +57,48 @@ TEST_CASE("what has columns is a table, and one that is broken is refused as a t
     REQUIRE(std::holds_alternative<FitInput>(*pasted));
     CHECK(std::get<FitInput>(*pasted).fittings.at(0).readings.at(0).level_dB == 114.7);
     CHECK_THAT(refusal("kind,name,level_db\n114.65\n"), Catch::Contains("line 2: '114.65' is no kind of reading"));
-    CHECK_THAT(refusal("114.65\t113.3\n"), Catch::Contains("'114.65' is no column"));
     CHECK_THAT(refusal("no table"), Catch::Contains("'no table' is no column"));
     CHECK_THAT(refusal(""), Catch::Contains("it is empty"));
     CHECK_THAT(refusal("114\n\xE4\n"), Catch::Contains("it is not UTF-8"));
     CHECK_THAT(refusal(std::string(5u << 20, '1')), Catch::Contains("larger than 4 MB"));
+}
+
+TEST_CASE("a column may have quotes, units, and separators behind its numbers or alone on a line")
+{
+    CHECK(column("\"115,29\"\n\"115,31\"\n") == Levels{115.29, 115.31});
+    CHECK(column("115.29 dB\n115,31dB\n\u22129.3 dB\n") == Levels{115.29, 115.31, -9.3});
+    CHECK(column("\"115,129 dB\"\n") == Levels{115.129});
+    CHECK(column("115.29,\n115.31,\n") == Levels{115.29, 115.31});
+    CHECK(column("115,29;;\n115,31;;\n;;\n") == Levels{115.29, 115.31});
+    CHECK(column("115.29\n;;\n115.31\n,\n") == Levels{115.29, 115.31});
+}
+
+TEST_CASE("commas that may part two whole numbers on every line are refused")
+{
+    const std::string mend = "may be one number or two; write a decimal point, or put one column there";
+    CHECK(refusal("114,115\n") == "pasted, line 1: '114,115' " + mend);
+    CHECK(refusal("1,114\n2,115\n") == "pasted, line 1: '1,114' " + mend);
+    for (const char* two : {"114,115\n114,113\n", "1,114", "0,94\n1,95\n2,94\n", "7,114\n8,115\n", "94,101"})
+        CHECK_THAT(refusal(two), Catch::Contains(mend));
+}
+
+TEST_CASE("a column with decimal commas is one where any line can be nothing else")
+{
+    CHECK(column("114,115\n114,65\n") == Levels{114.115, 114.65});
+    CHECK(column("114,115\n114,652\n") == Levels{114.115, 114.652}); // no level is that high
+    CHECK(column("114,115\n114,065\n") == Levels{114.115, 114.065});
+    CHECK(column("114,115 dB\n") == Levels{114.115});
+    CHECK(column("-9,212\n-9,208\n") == Levels{-9.212, -9.208});
+    CHECK(column("1,94\n1,95\n") == Levels{1.94, 1.95});
+    CHECK(column("114,65\n115,66\n") == Levels{114.65, 115.66});
+    CHECK(column("94,94") == Levels{94.94});
+}
+
+TEST_CASE("what begins with a number is refused as a column, not for the columns it does not name")
+{
+    const std::string several = "is more than one number, and a column of readings holds plain numbers, one a line";
+    for (const char* two : {"114.65\t113.3\n", "114.65;113.3\n", "114,115,113\n", "114.65\n114.6;113.2\n"})
+        CHECK_THAT(refusal(two), Catch::Contains(several));
+    CHECK_THAT(refusal("115.29 dBA\n"), Catch::StartsWith("pasted, line 1: '115.29 dBA' is no number"));
+    CHECK_THAT(refusal("115.29,collar\n"), Catch::StartsWith("pasted, line 1: '115.29,collar' is no number"));
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "Plugin/FitRig.h"
+#include "Plugin/TwoBenches.h"
 
 #include <catch2/catch.hpp>
 
@@ -9,27 +9,6 @@ using namespace couplet::tests;
 namespace {
 
 constexpr FitTarget through{FitKind::through, 0};
-
-struct TwoBenches : FitRig
-{
-    TwoBenches()
-    {
-        auto right = plainCoupler("right bench");
-        right.correction.reset();
-        processor.putInSlot(2, right);
-        rig.settle();
-    }
-    void choose(int slot)
-    {
-        processor.chooseCouplerSlot(slot);
-        rig.settle();
-    }
-    std::optional<Correction> ofSlot(std::size_t slot) { return processor.sessionNow().couplers[slot]->correction; }
-    bool used()
-    {
-        return wait([](const FitView& v) { return !v.used.empty() || !v.notice.empty(); });
-    }
-};
 
 const std::string asks = "These readings are of 'left bench', and 'right bench' is chosen: press again to keep the "
                          "correction in 'right bench' all the same.";
@@ -67,7 +46,7 @@ TEST_CASE("what happens between the two presses has the question asked anew")
     t.fill(collarTable);
     t.choose(2);
     t.processor.useCorrection();
-    t.processor.addFitReading(through, 113.31); // joins those of the other
+    t.processor.setFitReadingAside(through, 0, "the cable was pulled");
     CHECK(t.view().readOn == "left bench");
     REQUIRE(t.fitted());
     t.processor.useCorrection();
@@ -139,9 +118,17 @@ TEST_CASE("a session keeps whose readings they are, and one from before knows it
     CHECK(other.view().input.fittings.size() == 1);
     CHECK(other.view().readOn.empty());
     CHECK(other.state() == saved);
-    other.processor.addFitReading(through, 113.3); // nobody knows of the others
+    CHECK(other.processor.addFitReading(through, 113.3).empty()); // nobody knows of the others
     other.choose(1);
     CHECK(other.view().readOn.empty());
+    REQUIRE(other.fitted());
+    other.processor.useCorrection();
+    CHECK(other.view().notice == "It is not known of which coupler these readings are: press again to keep the "
+                                 "correction in 'left bench'.");
+    CHECK_FALSE(other.ofSlot(1));
+    other.processor.useCorrection();
+    REQUIRE(other.used());
+    CHECK(other.ofSlot(1));
 }
 
 TEST_CASE("readings made before a coupler was chosen are of none that is known")
@@ -149,8 +136,41 @@ TEST_CASE("readings made before a coupler was chosen are of none that is known")
     TwoBenches t;
     t.choose(0);
     t.fill(collarTable);
+    t.choose(1);
+    CHECK(t.processor.addFitReading(through, 113.31).empty()); // it knows of itself alone
     t.choose(2);
     CHECK(t.view().readOn.empty());
+    REQUIRE(t.fitted());
     t.processor.useCorrection();
+    CHECK_THAT(t.view().notice, Catch::StartsWith("It is not known of which coupler these readings are"));
+    CHECK_FALSE(t.ofSlot(2));
+    t.processor.useCorrection();
+    REQUIRE(t.used());
+    CHECK(t.ofSlot(2));
+}
+
+TEST_CASE("what was asked of one session's readings is not answered for another's")
+{
+    TwoBenches t;
+    t.fill(collarTable);
+    t.choose(2);
+    auto other = t.state();
+    const auto place = other.find("114.65");
+    REQUIRE(place != std::string::npos);
+    other.replace(place, 6, "114.66");
+    t.processor.useCorrection();
+    REQUIRE(t.view().notice == asks);
+    t.restore(other);
     CHECK(t.view().notice.empty());
+    REQUIRE(t.fitted());
+    t.processor.useCorrection();
+    CHECK(t.view().notice == asks);
+    CHECK_FALSE(t.ofSlot(2));
+    t.processor.useCorrection();
+    REQUIRE(t.used());
+    const auto used = t.view().used;
+    REQUIRE_FALSE(used.empty());
+    other.replace(place, 6, "114.67");
+    t.restore(other);
+    CHECK(t.view().used.empty());
 }

@@ -126,6 +126,7 @@ TEST_CASE("the last reading kept is told no longer once it is another group's, u
         [&] { t.processor.simulate(true, {OnCoupler::What::nothing}); },
     };
     for (const auto& act : acts) {
+        t.rig.set(ParameterId::couplerSlot, 1);
         t.processor.captureFitReadings(true);
         REQUIRE(t.readOne(0.0));
         CHECK(t.view().lastKept_dB);

@@ -165,6 +165,10 @@ std::vector<NamedFit> otherwise()
         v.notice = "readings.csv, line 7: 'about 115' is no level; write it in dB, such as 115.29.";
     });
     const auto another = with(sketchedFit(), [](FitView& v) { v.readOn = "Ear simulator, right bench"; });
+    const auto notJoined = with(another, [](FitView& v) {
+        v.notice = "These readings are of 'Ear simulator, right bench', and 'Ear simulator, left bench' is chosen: "
+                   "choose the coupler that they are of, or clear all readings to begin anew.";
+    });
     const auto pasted =
         with(sketchedFit(), [](FitView& v) { v.told = "12 readings were taken, into 'silicone collar'."; });
     const auto askedTwice = with(another, [](FitView& v) {
@@ -230,6 +234,7 @@ std::vector<NamedFit> otherwise()
         {"fit-simulated", simulated},
         {"fit-another", another},
         {"fit-asked", askedTwice},
+        {"fit-notjoined", notJoined},
         {"fit-pasted", pasted},
         {"fit-typing", sketchedFit(), ask},
         {"fit-unread", unread, ask},
