@@ -68,7 +68,7 @@ std::string noteOf(const FitEarphone& e)
     const auto insertions = e.insertions.size();
     if (insertions == 0)
         return {};
-    return fmt::format("{} replaces its {}.", hasNoInsertionLeft(e) ? "Its level" : "Another level",
+    return fmt::format("{} replaces its {}.", hasNoInsertionLeft(e) ? "Its level" : "Another level or expected level",
                        insertions == 1 ? std::string("insertion") : fmt::format("{} insertions", insertions));
 }
 
