@@ -2,6 +2,7 @@
 #include "Bench/FitEarphones.h"
 #include "Bench/FitSheet.h"
 #include "Bench/FitWords.h"
+#include "Bench/SheetText.h"
 #include "Bench/SimulatedFit.h"
 #include "Bench/SimulatedPapers.h"
 #include "Metrology/Repeats.h"
@@ -38,14 +39,7 @@ Outcome<FitSheet> sheetWith(const std::string& more, const std::string& u = "0.2
         R"("u_seating_dB": 0.05}, "earphones": [{"name": "P", "level_dB": 96.2, "expected_dB": 94.6, )"
         R"("tolerance_dB": 0.8, "u_dB": )" +
         u + more + "}]}";
-    const auto root = parsedJson(text, "sheet");
-    REQUIRE(root);
-    FirstFault faults("sheet");
-    Fields fields(*root->as<JsonObject>(), "", faults);
-    auto sheet = fitSheetFrom(fields);
-    if (faults.fault())
-        return *faults.fault();
-    return sheet;
+    return tests::sheetFrom(text);
 }
 
 std::vector<std::string> notesWith(const FitEarphone& e)

@@ -3,6 +3,7 @@
 // What an earphone's insertions are held against, and what is known of each.
 #include "Bench/FitEarphones.h"
 #include "Bench/FitSheet.h"
+#include "Bench/SheetText.h"
 #include "Bench/SimulatedFit.h"
 #include "Bench/SimulatedPapers.h"
 #include "Metrology/Repeats.h"
@@ -46,14 +47,7 @@ Outcome<FitSheet> hadBack(const FitEarphone& e)
 {
     FitSheet sheet;
     sheet.input.earphones = {e};
-    const auto root = parsedJson(printedJson(jsonOf(sheet), JsonLayout::line), "sheet");
-    REQUIRE(root);
-    FirstFault faults("sheet");
-    Fields fields(*root->as<JsonObject>(), "", faults);
-    auto back = fitSheetFrom(fields);
-    if (faults.fault())
-        return *faults.fault();
-    return back;
+    return tests::sheetFrom(printedJson(jsonOf(sheet), JsonLayout::line));
 }
 
 } // namespace

@@ -3,6 +3,7 @@
 #include "Bench/FitSheet.h"
 #include "Bench/FitWords.h"
 #include "Bench/Session.h"
+#include "Bench/SheetText.h"
 #include "Bench/SimulatedFit.h"
 #include "Bench/SimulatedPapers.h"
 #include "Metrology/Offset.h"
@@ -35,19 +36,6 @@ FitSheet fullSheet()
     sheet.certified_dB = 114.02;
     sheet.noCalibrator = true;
     sheet.coupler = "left bench";
-    return sheet;
-}
-
-Outcome<FitSheet> hadBack(const std::string& text)
-{
-    const auto root = parsedJson(text, "sheet");
-    if (!root)
-        return root.fault();
-    FirstFault faults("sheet");
-    Fields fields(*root->as<JsonObject>(), "", faults);
-    auto sheet = fitSheetFrom(fields);
-    if (faults.fault())
-        return *faults.fault();
     return sheet;
 }
 
@@ -89,7 +77,7 @@ TEST_CASE("a sheet of readings comes back whole from its text")
 {
     const auto sheet = fullSheet();
     const auto text = printedJson(jsonOf(sheet), JsonLayout::file);
-    const auto back = hadBack(text);
+    const auto back = tests::sheetFrom(text);
     REQUIRE(back);
     CHECK(*back == sheet);
     CHECK(printedJson(jsonOf(*back), JsonLayout::file) == text);
@@ -103,7 +91,7 @@ TEST_CASE("a sheet from before couplers were kept is of none that is known")
     const std::string piece = ", \"coupler\": \"left bench\"";
     REQUIRE(text.find(piece) != std::string::npos);
     text.erase(text.find(piece), piece.size());
-    const auto back = hadBack(text);
+    const auto back = tests::sheetFrom(text);
     REQUIRE(back);
     CHECK(back->coupler.empty());
     CHECK(printedJson(jsonOf(*back), JsonLayout::line) == text);
@@ -160,7 +148,7 @@ TEST_CASE("a damaged sheet is refused with its place")
         auto text = whole;
         REQUIRE(text.find(piece) != std::string::npos);
         text.replace(text.find(piece), piece.size(), instead);
-        const auto back = hadBack(text);
+        const auto back = tests::sheetFrom(text);
         return back ? std::string() : back.fault().sentence;
     };
     CHECK_THAT(fault("\"level_dB\": 116.11", "\"level_dB\": 1e9"), Catch::Contains("fittings[0].readings[0].level_dB"));
