@@ -73,7 +73,7 @@ std::string outsideText(const std::vector<Piece>& pieces, const CorrectionFit& f
         if (const auto side = sideOf(piece, fit); !side.empty())
             texts.push_back(fmt::format("{} {} dB, {} {}", pieces.size() == 1 ? "it says" : piece.name + " says",
                                         levelText(piece.says_dB), side, what));
-    return texts.empty() ? std::string() : ", though " + listed(texts);
+    return texts.empty() ? std::string() : fmt::format(", though {}", fmt::join(texts, ", and "));
 }
 
 std::string decidingText(const CorrectionFit& fit)

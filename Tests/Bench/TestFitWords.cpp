@@ -69,8 +69,9 @@ TEST_CASE("a piece that lies outside the interval is not said to decide, but to 
         return sentence.find("the result most") != std::string::npos;
     });
     REQUIRE(found != words.sentences.end());
-    CHECK(*found == "Q and P move the result most, though Q says 4.80 dB, above the interval and P says 1.40 dB, below "
-                    "the interval.");
+    CHECK(*found ==
+          "Q and P move the result most, though Q says 4.80 dB, above the interval, and P says 1.40 dB, below "
+          "the interval.");
     CHECK(decidingPiece(*fit).empty());
 }
 
