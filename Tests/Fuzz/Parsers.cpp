@@ -72,8 +72,22 @@ void holdLevels(const std::vector<FitReading>& readings)
         hold(std::isfinite(reading.level_dB) && std::abs(reading.level_dB) <= 300.0, "a level is within range");
 }
 
+void readPasted(std::string_view bytes)
+{
+    const auto pasted = pastedReadings(bytes, "clipboard");
+    if (!isThere(pasted))
+        return;
+    const auto* column = std::get_if<std::vector<double>>(&*pasted);
+    if (column == nullptr)
+        return;
+    hold(!column->empty(), "a column has a reading");
+    for (const double level_dB : *column)
+        hold(std::isfinite(level_dB) && std::abs(level_dB) <= 300.0, "a level is within range");
+}
+
 void readReadings(std::string_view bytes)
 {
+    readPasted(bytes);
     if (const auto pasted = pastedReadings(bytes, "pasted"); isThere(pasted))
         if (const auto* levels_dB = std::get_if<std::vector<double>>(&*pasted))
             for (const double level_dB : *levels_dB)
