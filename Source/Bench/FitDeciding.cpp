@@ -83,6 +83,7 @@ std::string decidingText(const CorrectionFit& fit)
         return {};
     const bool one = pieces.size() == 1;
     std::vector<std::string> names;
+    names.reserve(pieces.size());
     for (const auto& piece : pieces)
         names.push_back(piece.name);
     const auto outside = outsideText(pieces, fit);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Screens/Pen.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <sstream>
@@ -26,7 +28,7 @@ std::string numberWithUnit(const std::string& text)
     for (std::string word; words >> word; before = word) {
         const bool digits = std::any_of(word.begin(), word.end(), [](char c) { return c >= '0' && c <= '9'; });
         if (isUnit(word) && endsInDigit(before))
-            level = before + " " + word;
+            level = fmt::format("{} {}", before, word);
         else if (digits && word.find("dB") != std::string::npos)
             level = word;
         else if (digits)
