@@ -55,7 +55,7 @@ std::string addInsertion(FitEarphone&, const EarphoneReading&);
 // After an insertion was added, changed, set aside or let count again: level, expected level and u follow from those that
 // count; set aside as `everyInsertionAside` where none does. What counts is how far each is from what was expected of
 // it. From three on their scatter is believed, but less than a single one's u promises only when the earphone was seen
-// to be taken out: one seating read several times scatters by nothing.
+// to be taken out between each two of them: one seating read several times scatters by nothing.
 void followInsertions(FitEarphone&);
 
 // An older sheet has the levels alone. The rest of its u is what so many insertions leave of it, each as uncertain as

@@ -64,9 +64,10 @@ private:
         const auto colour = one.isEarphone ? colours::expected : colours::measured;
         if (plot.named) {
             const float left = 16.0f, room = plot.area.getX() - left - (one.contradicts ? 20.0f : 8.0f);
-            pen.left(pen.shortened(one.name, room, small), left, y + 0.34f * small.size, room, small);
+            const TextStyle style{plot.nameSize};
+            pen.left(pen.shortened(one.name, room, style), left, y + 0.34f * style.size, room, style);
             if (one.contradicts)
-                pen.mark(Mark::attention, plot.area.getX() - 20.0f, y, 12.0f, colours::ink);
+                pen.mark(Mark::attention, plot.area.getX() - 20.0f, y, std::min(12.0f, plot.pitch), colours::ink);
         }
         if (one.range)
             range(one, y, size, colour);

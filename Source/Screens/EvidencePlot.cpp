@@ -113,12 +113,19 @@ EvidencePlot EvidencePlot::within(const std::vector<EvidenceItem>& items, const 
 
     const float left = m.between(104, 119), right = size.x - m.between(14, 18);
     const float top = m.between(26, 40), bottom = size.y - m.between(20, 34);
-    plot.densityHeight = std::min(m.between(34, 56), std::round(0.17f * size.y));
     plot.base = bottom - m.between(2, 4);
-    plot.area = {left, top, right - left, plot.base - plot.densityHeight - m.between(6, 12) - top};
     const auto count = static_cast<float>(std::max<std::size_t>(1, items.size()));
+    const float room = plot.base - m.between(6, 12) - top;
+    // In a low card the density makes room for the items' names.
+    constexpr float leastDensity = 18.0f;
+    const float tightest = m.between(10, 11), clear = m.between(12, 14);
+    plot.densityHeight = std::min(m.between(34, 56), std::round(0.17f * size.y));
+    if (room - leastDensity >= tightest * count)
+        plot.densityHeight = std::min(plot.densityHeight, std::max(leastDensity, room - clear * count));
+    plot.area = {left, top, right - left, room - plot.densityHeight};
     plot.pitch = std::min(m.between(20, 24), plot.area.getHeight() / count);
-    plot.named = plot.pitch >= m.between(10, 11);
+    plot.named = plot.pitch >= tightest;
+    plot.nameSize = std::min(m.between(10.5f, 12), 0.92f * plot.pitch);
     if (plot.pitch >= m.between(20, 24) && plot.area.getHeight() - plot.pitch * count > plot.pitch)
         plot.area.removeFromTop(m.between(0, 4));
     return plot;

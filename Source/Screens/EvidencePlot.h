@@ -31,7 +31,8 @@ struct EvidencePlot
     float pitch = 24.0f;         // of the items
     float base = 0.0f;           // of the density
     float densityHeight = 0.0f;
-    bool named = true; // there is room for the items' names
+    bool named = true;      // there is room for the items' names
+    float nameSize = 12.0f; // of their letters: none touches the next row's
     double low_dB = 0.0, high_dB = 1.0, step_dB = 1.0;
 
     // The axis holds the interval of the result, what the items say that count and lie within some widths of it, and

@@ -46,6 +46,25 @@ TEST_CASE("the plot's range holds the result and every item that is not far off"
     }
 }
 
+TEST_CASE("names in the plot stand clear of each other, and in a low card the density makes room for them")
+{
+    const auto view = sketchedFit();
+    const auto items = evidenceItems(view);
+    float before = 0.0f;
+    for (float height = 120.0f; height <= 340.0f; height += 4.0f) {
+        CAPTURE(height);
+        const auto plot = EvidencePlot::within(items, *view.fit, {298.0f, height}, Measures::of(760.0f, 520.0f));
+        CHECK(plot.densityHeight >= 18.0f);
+        CHECK(plot.y(items.size() - 1) + plot.pitch / 2.0f <= plot.base - plot.densityHeight);
+        CHECK(plot.pitch >= before); // lower cards are never roomier
+        before = plot.pitch;
+        if (plot.named)
+            CHECK(plot.nameSize < plot.pitch);
+        if (height >= 168.0f) // the lowest that the page makes
+            CHECK(plot.pitch >= 11.5f);
+    }
+}
+
 TEST_CASE("times are told since the first reading")
 {
     CHECK(sinceFirstText(0.0) == "0:00 min");
