@@ -7,6 +7,34 @@
 #include <algorithm>
 
 namespace couplet {
+namespace {
+
+// A note that is struck, bowed or sung never stays the same for long enough to have a stretch: it is judged by what was
+// held of the last second. A tone that has just begun is as strong in each hop of it.
+constexpr std::size_t hopsOfUnrest = 20;
+constexpr double restless_s = 0.5, restless_dB = 0.2;
+
+// The largest deviation of a hop's level from the mean of those that hold a tone; absent with fewer than two.
+std::optional<double> unrest_dB(const std::deque<Estimate>& recent)
+{
+    double sum = 0.0, lowest = 0.0, highest = 0.0;
+    int held = 0;
+    const auto from = recent.size() - std::min(recent.size(), hopsOfUnrest);
+    for (auto e = recent.begin() + static_cast<std::ptrdiff_t>(from); e != recent.end(); ++e) {
+        if (!e->tone.held() || !(e->tone.hopAmplitude > 0.0))
+            continue;
+        const double level_dB = decibels(e->tone.hopAmplitude);
+        lowest = held == 0 ? level_dB : std::min(lowest, level_dB);
+        highest = held == 0 ? level_dB : std::max(highest, level_dB);
+        sum += level_dB;
+        ++held;
+    }
+    if (held < 2)
+        return {};
+    return std::max(highest - sum / held, sum / held - lowest);
+}
+
+} // namespace
 
 void LiveTone::add(const Estimate& e)
 {
@@ -36,6 +64,7 @@ ToneSummary LiveTone::summary() const
     s.headroom_dB = peak > 0.0 ? std::optional(std::max(0.0, -decibels(peak))) : std::nullopt;
     s.clippedSamples = last.clippedSamples - recent.front().clippedSamples;
     s.brokenSamples = last.brokenSamples - recent.front().brokenSamples;
+    s.brokenSecondSamples = last.brokenSecondSamples - recent.front().brokenSecondSamples;
     if (!last.tone.held() || !(last.tone.amplitude > 0.0)) {
         s.level_dBFS.reset();
         s.whyNoLevel = whyNoTone(last.tone.reason, last.tone);
@@ -45,6 +74,8 @@ ToneSummary LiveTone::summary() const
     s.frequency = Hertz(last.tone.frequency_Hz);
     s.whyNoLevel.clear();
     s.disturbances = 0; // what was, is over
+    if (const auto unrest = unrest_dB(recent); s.stretch_s < restless_s && unrest && *unrest > restless_dB)
+        s.steadiness_dB = std::max(*unrest, s.steadiness_dB.value_or(0.0));
     return s;
 }
 

@@ -56,7 +56,7 @@ void noteTone(Reading& r)
             fmt::format("the tone is unsteady: its level moved by {:.2f} dB from its mean; an earphone is "
                         "steady within {:.2f} dB",
                         *t.steadiness_dB, steady_dB));
-    if (!t.distortion_percent)
+    if (!t.distortion_percent && t.stretch_s > 0.0)
         r.notes.push_back("no harmonic of this tone fits below half the sampling rate: its distortion cannot be had");
     if (t.distortionAndNoise_percent && *t.distortionAndNoise_percent > namedOthers_percent)
         r.notes.push_back(fmt::format("{:.0f} % of the sound is not this tone: another tone, hum, distortion or noise",
@@ -87,6 +87,8 @@ void noteTake(Reading& r)
                                       r.tone.clippedSamples));
     if (r.tone.brokenSamples > 0)
         r.notes.push_back(brokenSentence(r.tone.brokenSamples));
+    if (r.tone.brokenSecondSamples > 0)
+        r.notes.push_back("on the drive's channel, " + brokenSentence(r.tone.brokenSecondSamples));
     for (auto& sentence : breakSentences(r.tone.breaks, r.tone.live, r.tone.duration_s))
         r.notes.push_back(std::move(sentence));
 }

@@ -54,6 +54,7 @@ StretchFinder::Hop StretchFinder::hopOf(const Estimate& e, double time_s)
     h.second = second * second;
     h.secondPower = e.secondPower;
     h.secondPeak = e.secondPeak;
+    h.secondGood = !e.secondBroken;
     h.good = e.tone.held() && !e.tone.restarted && !e.disturbed && !e.broken && h.amplitude > 0.0;
     return h;
 }
@@ -135,11 +136,14 @@ void StretchFinder::settle(const Hop& h)
     run.hum += h.hum;
     run.humHz += h.humHz;
     run.humBound = std::max(run.humBound, h.humBound / h.amplitude);
-    run.secondLowest = run.hops == 1 ? h.second : std::min(run.secondLowest, h.second);
-    run.secondHighest = std::max(run.secondHighest, h.second);
-    run.second += h.second;
-    run.secondPower += h.secondPower;
-    run.secondPeak = std::max(run.secondPeak, h.secondPeak);
+    if (h.secondGood) {
+        run.secondLowest = run.secondHops == 0 ? h.second : std::min(run.secondLowest, h.second);
+        run.secondHighest = std::max(run.secondHighest, h.second);
+        run.second += h.second;
+        run.secondPower += h.secondPower;
+        run.secondPeak = std::max(run.secondPeak, h.secondPeak);
+        ++run.secondHops;
+    }
     std::rotate(run.recent.begin(), run.recent.begin() + 1, run.recent.end());
     run.recent.back() = h.amplitude * h.amplitude;
     if (run.hops == 1)
@@ -201,6 +205,7 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
     s.duration_s = last.duration_s;
     s.clippedSamples = last.clippedSamples;
     s.brokenSamples = last.brokenSamples;
+    s.brokenSecondSamples = last.brokenSecondSamples;
     s.disturbances = rest.disturbances;
     s.breaks = watch.breaks();
     if (last.peak > 0.0)
@@ -255,7 +260,8 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
         s.distortion_percent = 100.0 * std::sqrt(harmonicPower / tonePower);
     s.distortionAndNoise_percent = 100.0 * std::sqrt(others / (tonePower + others));
     s.humBound_dB = decibels(1.0 + r.humBound);
-    s.second_dBFS = dBFS(0.5 * r.second / n);
+    if (r.secondHops > 0)
+        s.second_dBFS = dBFS(0.5 * r.second / r.secondHops);
     if (s.second_dBFS && r.secondPower > 0.0)
         s.secondShare = std::min(1.0, 0.5 * r.second / r.secondPower);
     if (r.secondLowest > 0.0)

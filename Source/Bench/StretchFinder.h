@@ -29,11 +29,12 @@ private:
         double amplitude = 0.0, frequency_Hz = 0.0, frequencyWeight = 0.0;
         double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
         double second = 0.0, secondPower = 0.0, secondPeak = 0.0;
-        bool good = false;
+        bool good = false, secondGood = false;
     };
     struct Run // sums over a stretch
     {
         int hops = 0, levels = 0, quietHops = 0; // quiet: noise is counted once its filters have settled
+        int secondHops = 0;
         double start_s = 0.0;
         double amplitude = 0.0, frequency = 0.0, frequencyWeight = 0.0;
         double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
@@ -64,8 +65,8 @@ private:
     // over the whole take, for one without a tone
     std::int64_t hops = 0;
     double dc = 0.0, noise = 0.0, noiseA = 0.0, hum = 0.0;
-    std::array<std::int64_t, 5> reasons{};
-    std::array<ToneEstimate, 5> examples{};
+    std::array<std::int64_t, noToneReasons> reasons{};
+    std::array<ToneEstimate, noToneReasons> examples{};
 };
 
 } // namespace couplet

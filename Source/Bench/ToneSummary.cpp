@@ -59,6 +59,8 @@ std::string whyNoTone(NoTone reason, const ToneEstimate& e)
         return fmt::format("the tone at {:.2f} Hz is too low to be parted from hum as strong as this: lessen the hum, "
                            "or use a tone above 80 Hz",
                            e.frequency_Hz);
+    case NoTone::notAlone:
+        return "a tone stands out, but another sound is as strong as it: play one tone alone, and keep the room quiet";
     }
     return {};
 }

@@ -32,7 +32,8 @@ struct ToneSummary
     double humBound_dB = 0.0;          // how far a mains order on the tone may move it
     std::optional<double> headroom_dB; // of the largest sample to full scale
     std::int64_t clippedSamples = 0;
-    std::int64_t brokenSamples = 0; // not finite
+    std::int64_t brokenSamples = 0;       // no sound (see Analyser)
+    std::int64_t brokenSecondSamples = 0; // likewise of the second channel
     std::optional<double> dc_dBFS;
     double stretch_s = 0.0;                // what the tone's figures are drawn from
     double start_s = 0.0;                  // where it begins

@@ -13,6 +13,10 @@ constexpr int fewestInRun = 3;
 // 120 dB above full scale: no converter and no chain of gains gives it, and its square would drown all that is summed.
 constexpr float largestSound = 1e6f;
 
+// The weightings' high-pass filters have forgotten a constant after that; the constant is told with a Hann window over it,
+// so that a tone of 20 Hz moves it by less than a hundredth.
+constexpr double settling_s = 0.25;
+
 bool isSound(float x)
 {
     return std::abs(x) <= largestSound; // false of what is no number
@@ -21,7 +25,8 @@ bool isSound(float x)
 } // namespace
 
 Analyser::Analyser(double sampleRate_Hz, double window_s)
-    : tracker(sampleRate_Hz, window_s), filters(sampleRate_Hz), broadband(sampleRate_Hz), dropOuts(sampleRate_Hz)
+    : tracker(sampleRate_Hz, window_s), filters(sampleRate_Hz), broadband(sampleRate_Hz), dropOuts(sampleRate_Hz),
+      chunksToSettle(static_cast<int>(std::lround(settling_s * sampleRate_Hz / chunkLength)))
 {
     gathered.sampleRate_Hz = sampleRate_Hz;
     gathered.hop_s = tracker.hopSamples() / sampleRate_Hz;
@@ -39,19 +44,27 @@ void Analyser::restart()
     noise.reset();
     broadband.reset();
     dropOuts.reset();
-    filled = run = 0;
+    filled = run = settled = 0;
     runLevel = 0.0f;
+    constantSum = constantWeight = 0.0;
     secondSum = {};
     secondTotal = secondSquares = secondPeak = 0.0;
 }
 
-bool Analyser::makeSound(std::array<float, chunkLength>& chunk)
+// How many samples were none.
+std::int64_t Analyser::makeSound(std::array<float, chunkLength>& chunk)
 {
     if (std::all_of(chunk.begin(), chunk.end(), isSound))
-        return true;
-    gathered.brokenSamples += std::count_if(chunk.begin(), chunk.end(), [](float x) { return !isSound(x); });
+        return 0;
+    const auto broken = std::count_if(chunk.begin(), chunk.end(), [](float x) { return !isSound(x); });
     chunk.fill(0.0f);
-    return false;
+    return broken;
+}
+
+void Analyser::expectConstant(double constant)
+{
+    filters.forgetBeginning(constant, 0.0);
+    settled = chunksToSettle;
 }
 
 // A run of samples that stay at full scale is clipped; one or two may be a peak that just reaches it.
@@ -67,7 +80,7 @@ void Analyser::countPeaks()
     }
     for (const float x : first) {
         const bool goesOn = std::abs(x) >= fullScale && (run == 0 || (x > 0.0f) == (runLevel > 0.0f));
-        run = goesOn ? run + 1 : std::abs(x) >= fullScale ? 1 : 0;
+        run = goesOn ? std::min(run, fewestInRun) + 1 : std::abs(x) >= fullScale ? 1 : 0;
         runLevel = x;
         if (run == fewestInRun)
             gathered.clippedSamples += fewestInRun;
@@ -78,9 +91,12 @@ void Analyser::countPeaks()
 
 bool Analyser::chunkDone()
 {
-    const bool sound = makeSound(first);
-    const bool secondSound = makeSound(other);
-    gathered.broken = gathered.broken || !sound || !secondSound;
+    const std::int64_t broken = makeSound(first), brokenSecond = makeSound(other);
+    const bool sound = broken == 0;
+    gathered.brokenSamples += broken;
+    gathered.brokenSecondSamples += brokenSecond;
+    gathered.broken = gathered.broken || !sound;
+    gathered.secondBroken = gathered.secondBroken || brokenSecond > 0;
     countPeaks();
     if (sound)
         dropOuts.add(first);
@@ -91,21 +107,35 @@ bool Analyser::chunkDone()
     const double total = folds.total(), power = folds.power();
     FoldedChunk left = folds;
     tracker.subtractLines(left);
-    const WeightedChunk weighted = filters(first.data(), unfolded(left));
-    broadband.add(weighted, total, power);
-    noise.add(weighted);
+    weigh(left, total, power);
     if (hasSecond)
         addSecond();
     bool ready = tracker.add(first.data(), folds, total, power);
     if (tracker.hopEnded())
         endHop();
     if (waiting.broken && tracker.isPending()) { // no use in looking into it
-        tracker.finish();
+        tracker.abandon();
         ready = true;
     }
     if (ready)
         complete();
     return ready;
+}
+
+void Analyser::weigh(const FoldedChunk& left, double total, double power)
+{
+    const WeightedChunk weighted = filters(first.data(), unfolded(left));
+    noise.add(weighted);
+    if (settled >= chunksToSettle) {
+        broadband.add(weighted, total, power);
+        return;
+    }
+    broadband.passBy(weighted);
+    const double weight = 1.0 - std::cos(2.0 * pi * (settled + 0.5) / chunksToSettle);
+    constantSum += weight * total;
+    constantWeight += weight * chunkLength;
+    if (++settled == chunksToSettle)
+        filters.forgetBeginning(constantSum / constantWeight, static_cast<double>(settled) * chunkLength);
 }
 
 void Analyser::addSecond()
@@ -140,7 +170,7 @@ void Analyser::endHop()
     secondSum = {};
     secondTotal = secondSquares = secondPeak = 0.0;
     gathered.hopPeak = 0.0;
-    gathered.broken = false;
+    gathered.broken = gathered.secondBroken = false;
 }
 
 void Analyser::complete()

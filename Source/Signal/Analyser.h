@@ -34,6 +34,9 @@ public:
     const std::array<BroadbandLevels, weightings>& levels() const { return broadband.levels(); }
     double heard_s() const { return broadband.duration_s(); }
     void restart();
+    // Right after construction or a restart: the stream stood at this constant before it began (a take's mean), so that
+    // the broadband levels count from its first sample on. Else they wait until the constant has been heard, 0.25 s.
+    void expectConstant(double constant);
     // What the broadband levels have counted counts anew, from the next chunk on; the tone is not touched.
     void restartLevels() { broadband.restartCounts(); }
 
@@ -43,7 +46,8 @@ private:
     void complete();
     void countPeaks();
     void addSecond();
-    bool makeSound(std::array<float, chunkLength>&);
+    static std::int64_t makeSound(std::array<float, chunkLength>&);
+    void weigh(const FoldedChunk&, double total, double power);
 
     ToneTracker tracker;
     StreamFilters filters;
@@ -59,8 +63,10 @@ private:
     bool hasSecond = false;
     Phasor secondSum;
     double secondTotal = 0.0, secondSquares = 0.0, secondPeak = 0.0; // of the hop
-    int run = 0;                                                     // of samples at full scale
+    int run = 0; // of samples at full scale; no more are counted than make it clipped
     float runLevel = 0.0f;
+    int chunksToSettle, settled = 0;                // chunks: until the levels count
+    double constantSum = 0.0, constantWeight = 0.0; // heard so far
 };
 
 template <class Publish>

@@ -33,6 +33,8 @@ public:
 
     // The next chunk: weighted, and the sums of its samples and of their squares.
     void add(const WeightedChunk&, double total, double power);
+    // Likewise, while the filters have not settled: nothing counts yet.
+    void passBy(const WeightedChunk& w) { peakC(w.c.data()); }
     const std::array<BroadbandLevels, weightings>& levels() const { return results; }
     double duration_s() const { return static_cast<double>(chunks) * chunkSeconds; }
     void reset();

@@ -28,16 +28,18 @@ struct Estimate
     double noisePowerA = 0.0; // A-weighted
     bool disturbed = false;   // this hop holds a knock or another noise that is not usual
 
-    double peak = 0.0;               // largest |sample| since the stream began
-    double hopPeak = 0.0;            // of this hop
-    std::int64_t clippedSamples = 0; // samples in runs of three or more at full scale, since the stream began
-    std::int64_t brokenSamples = 0;  // samples that were no sound (see Analyser), taken as 0
-    bool broken = false;             // this hop held some
-    std::int64_t dropOuts = 0;       // within a tone, ended since the stream began (see DropOutWatch)
-    std::int64_t dropOutSamples = 0; // in all of them
+    double peak = 0.0;                    // largest |sample| since the stream began
+    double hopPeak = 0.0;                 // of this hop
+    std::int64_t clippedSamples = 0;      // samples in runs of three or more at full scale, since the stream began
+    std::int64_t brokenSamples = 0;       // samples that were no sound (see Analyser), taken as 0
+    bool broken = false;                  // this hop held some
+    std::int64_t brokenSecondSamples = 0; // likewise of the second channel
+    bool secondBroken = false;            // its share of this hop tells nothing
+    std::int64_t dropOuts = 0;            // within a tone, ended since the stream began (see DropOutWatch)
+    std::int64_t dropOutSamples = 0;      // in all of them
 
     std::array<BroadbandLevels, weightings> levels{};
-    double duration_s = 0.0; // heard so far
+    double duration_s = 0.0; // that the levels have counted so far
 };
 
 } // namespace couplet

@@ -28,16 +28,24 @@ Angles mirrored(const Angles& a)
     return {conjugate(a.half), conjugate(a.chunk), conjugate(a.hop)};
 }
 
+// D'_32(a); near zero by its series, where the digits of the quotient are lost.
+double dirichletSlope(const Angles& a)
+{
+    constexpr double near = 1e-4, length = chunkLength;
+    if (std::abs(a.half.im) < near)
+        return -a.half.im * length * (length * length - 1.0) / 6.0;
+    const double inverse = 1.0 / a.half.im;
+    const double value = a.chunk.im * inverse;
+    return 0.5 * (length * a.chunk.re - a.half.re * value) * inverse;
+}
+
 // Sum of t e^{jat} over a hop less the same with each chunk's centre for t. With t = centre + u it is the sum over
 // chunks of e^{ja centre} times the sum within a chunk of u e^{jau}: -j D_M(32 a) D'_32(a), D the Dirichlet kernel.
 Phasor missingMoment(const Angles& a, int chunksInHop)
 {
     // Where the tone aliases, sin(16 a) is next to nothing and the sum over chunks is M, but for its sign.
     const double overChunks = std::abs(a.chunk.im) > 1e-7 ? a.hop.im / a.chunk.im : chunksInHop * a.hop.re / a.chunk.re;
-    const double inverse = 1.0 / a.half.im;
-    const double value = a.chunk.im * inverse;
-    const double first = 0.5 * (chunkLength * a.chunk.re - a.half.re * value) * inverse;
-    return {0.0, -overChunks * first};
+    return {0.0, -overChunks * dirichletSlope(a)};
 }
 
 } // namespace

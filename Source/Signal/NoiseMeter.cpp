@@ -7,11 +7,13 @@ namespace couplet {
 namespace {
 
 // A hop is disturbed when what is left in it is four times what it usually is, and can be heard beside the tone: above
-// -60 dB of it. After two seconds of it, it is what is usual.
+// -60 dB of it. After two seconds of it, it is what is usual. What is usual is the least of eight hops at first, and
+// again when a tone comes after a pause: it was quieter before whatever plays it was switched on.
 constexpr double muchMore = 4.0;
 constexpr double ofTone = 1e-6;
 constexpr int hopsToGetUsed = 40;
-constexpr int hopsToLearn = 8;
+constexpr int hopsOfPause = 4;
+constexpr double leastNoise = 1e-20; // below is digital silence, which is no noise that comes again
 constexpr double follow = 0.1;
 
 } // namespace
@@ -29,11 +31,22 @@ void NoiseMeter::endHop(double tonePower)
     hopPowerA = samples > 0 ? sumA / samples : 0.0;
     sum = sumA = 0.0;
     samples = 0;
-    ++hops;
-    isDisturbed = hops > hopsToLearn && hopPower > muchMore * usual && hopPower > ofTone * tonePower;
+    if (tonePower > 0.0 && pause >= hopsOfPause)
+        learnt = 0;
+    pause = tonePower > 0.0 ? 0 : std::min(pause + 1, hopsOfPause);
+    isDisturbed = false;
+    if (hopPower < leastNoise)
+        return;
+    if (learnt < hopsToLearn) {
+        usual = learnt == 0 ? hopPower : std::min(usual, hopPower);
+        ++learnt;
+        disturbedHops = 0;
+        return;
+    }
+    isDisturbed = hopPower > muchMore * usual && hopPower > ofTone * tonePower;
     disturbedHops = isDisturbed ? disturbedHops + 1 : 0;
-    if (disturbedHops >= hopsToGetUsed || hops <= hopsToLearn)
-        usual = hops == 1 || disturbedHops >= hopsToGetUsed ? hopPower : std::min(usual, hopPower);
+    if (disturbedHops >= hopsToGetUsed)
+        usual = hopPower;
     else if (!isDisturbed)
         usual += follow * (hopPower - usual);
 }

@@ -13,7 +13,7 @@ class NoiseMeter
 {
 public:
     void add(const WeightedChunk&);
-    void endHop(double tonePower);
+    void endHop(double tonePower); // 0: there is no tone
     void reset() { *this = {}; }
 
     double power() const { return hopPower; }      // of the last hop, 20 Hz to 20 kHz
@@ -24,8 +24,10 @@ private:
     double sum = 0.0, sumA = 0.0;
     int samples = 0;
     double hopPower = 0.0, hopPowerA = 0.0;
+    static constexpr int hopsToLearn = 8;
     double usual = 0.0; // what a quiet hop has, followed slowly
-    int hops = 0, disturbedHops = 0;
+    int learnt = 0, disturbedHops = 0;
+    int pause = 0; // hops without a tone, as many as matter
     bool isDisturbed = false;
 };
 

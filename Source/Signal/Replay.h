@@ -13,6 +13,8 @@ namespace couplet {
 class Replay
 {
 public:
+    static constexpr int mostHops = 16; // 0.8 s part lines that are 2 Hz apart
+
     explicit Replay(int chunksInHop)
         : perHop(chunksInHop), hops(mostHops, chunksInHop * chunkLength), summer(chunksInHop * chunkLength)
     {
@@ -40,8 +42,6 @@ public:
     HopSummer& running() { return summer; } // of the hop that is not
 
 private:
-    static constexpr int mostHops = 4;
-
     void advance(const FoldedChunk& folds)
     {
         summer.add(folds);

@@ -71,6 +71,22 @@ void StreamFilters::reset()
     bank.last = {};
 }
 
+// Each high-pass filter gives nothing for a constant that has always been there: its states then are -b0 and b2 times it.
+// From rest, the one of first order still gives keep^n of the constant after n samples.
+void StreamFilters::forgetBeginning(double constant, double samplesAgo)
+{
+    constexpr std::size_t lowerZ = 2;
+    FourSections& f = bank.first;
+    if (samplesAgo > 0.0) {
+        f.s1[lowerZ] += f.a1[lowerZ] * constant * std::pow(-f.a1[lowerZ], samplesAgo);
+        return;
+    }
+    for (std::size_t lane = 0; lane < 4; ++lane) {
+        f.s1[lane] = -f.b0[lane] * constant;
+        f.s2[lane] = f.b2[lane] * constant;
+    }
+}
+
 WeightedChunk StreamFilters::operator()(const float* stream, const std::array<double, chunkLength>& left)
 {
     FilteredChunk f;

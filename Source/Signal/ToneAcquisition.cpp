@@ -23,9 +23,15 @@ constexpr double clearlyMore = 1.3;
 
 constexpr int longHops = 4;
 
+// The tone has more power than all that is neither it nor its orders nor hum.
+bool isMost(const Fit& f)
+{
+    return f.amplitude * f.amplitude > 2.0 * f.noiseVariance;
+}
+
 bool standsOut(const Fit& f)
 {
-    return f.valid && f.consistent && f.amplitude * f.amplitude > 2.0 * f.noiseVariance;
+    return f.valid && f.consistent && isMost(f);
 }
 
 LineTuning familiesSwapped(const LineTuning& t)
@@ -47,8 +53,22 @@ void ToneAcquisition::begin(const LineTuning& believed, long end, long available
     endChunk = end;
     hopsThere = available;
     loaded = 0;
+    least = 0.0;
     triedRest = comparedFamilies = false;
     stage = Stage::loading;
+}
+
+// Its window may be long: it parts hum from a tone that two hops cannot part from it.
+void ToneAcquisition::beginBeside(const Fit& mains, double leastAmplitude, long end, long available)
+{
+    begin(mains.tuning, end, available);
+    least = leastAmplitude;
+    plain = {};
+    const double first = static_cast<double>(endChunk - search.chunks() - end) * chunkLength + 0.5 * mains.samples;
+    LineSet orders = mains.atCentre;
+    std::fill(orders.line.begin() + toneOrders, orders.line.end(), Phasor{});
+    remover.set(orders, mains.tuning, first + 0.5 * chunkLength);
+    stage = Stage::loadingRest;
 }
 
 ToneAcquisition::Progress ToneAcquisition::step(const SampleRing& raw)
@@ -99,6 +119,7 @@ ToneAcquisition::Progress ToneAcquisition::step(const SampleRing& raw)
 ToneAcquisition::Progress ToneAcquisition::afterSearch()
 {
     plain = search.strongest();
+    crowd = false;
     if (plain.nearMains) {
         // It may be the mains: what both families leave is looked at as well.
         triedRest = true;
@@ -232,7 +253,8 @@ ToneAcquisition::Progress ToneAcquisition::finish()
             found = newest;
         }
     }
-    return standsOut(found) ? Progress::found : Progress::nothing;
+    crowd = found.valid && !isMost(found) && found.tuning.tone > lowTone_Hz * hz;
+    return standsOut(found) && found.amplitude > least ? Progress::found : Progress::nothing;
 }
 
 // Four hops part the tone from an order 7.5 Hz away; they are of use when the tone has been there so long.
@@ -245,7 +267,7 @@ ToneAcquisition::Progress ToneAcquisition::tryLonger()
         retake(tuning, longHops);
         return Progress::working;
     }
-    if (better && standsOut(longer)) {
+    if (better && standsOut(longer) && longer.amplitude > least) {
         stop();
         found = longer;
         return Progress::found;

@@ -20,6 +20,8 @@ public:
     // Looks into the two hops before chunk `end`; the tone may have begun in the second of them. Of `available` hops
     // four are looked at when two cannot part the tone from the mains.
     void begin(const LineTuning& believed, long end, long available);
+    // Looks at what a fit that took the mains for the tone leaves: for a line of this amplitude at least.
+    void beginBeside(const Fit& mains, double leastAmplitude, long end, long available);
     void stop() { stage = Stage::idle; }
     bool isRunning() const { return stage != Stage::idle; }
 
@@ -30,6 +32,10 @@ public:
     const Fit& fit() const { return found; }                // its tuning's mains is the family that leaves less
     const HopRing& heard() const { return replay.whole(); } // which the fit is over: the newest one or two
     long end() const { return endChunk; }
+
+    // What stood out when last looked for was no more than half of all that was heard: another sound is as strong.
+    bool foundCrowd() const { return crowd; }
+    void forgetCrowd() { crowd = false; }
 
 private:
     enum class Stage { idle, loading, searching, mainsSums, loadingRest, searchingRest, sums, otherSums, longSums };
@@ -59,8 +65,8 @@ private:
     LineRemover remover;    // of the mains
     int loaded = 0;         // chunks
     int round = 0;
-    double guess_Hz = 0.0;
-    bool triedRest = false, comparedFamilies = false;
+    double guess_Hz = 0.0, least = 0.0; // amplitude
+    bool triedRest = false, comparedFamilies = false, crowd = false;
     Fit found;
 };
 

@@ -4,6 +4,7 @@
 #include "Signal/Sizes.h"
 
 #include <array>
+#include <cstddef>
 
 // Purpose: what is known of the tone after a hop.
 // Units:   amplitudes as peak, full scale = 1; frequencies in Hz; times in s.
@@ -17,7 +18,10 @@ enum class NoTone {
     confirming,   // found, and not yet seen to stay
     onMains,      // what stands out is the mains itself, or cannot be parted from it
     lowBesideHum, // below 80 Hz with hum that a hop cannot part from it
+    notAlone,     // what stands out is no more than half of all that is heard
 };
+
+inline constexpr std::size_t noToneReasons = 6;
 
 struct ToneEstimate
 {
@@ -37,7 +41,7 @@ struct ToneEstimate
 
     double mainsFrequency_Hz = 0.0; // of the family believed in
     double mainsAmplitude = 0.0;    // root of the sum of its orders' squares; 0 when none stands out
-    double mainsBound = 0.0;        // of an order that falls on the tone, from its neighbours; 0: none falls
+    double mainsBound = 0.0;        // of an order that falls on the tone, from others; 0: none falls
 };
 
 } // namespace couplet

@@ -15,9 +15,10 @@ constexpr auto idx(int i)
     return static_cast<std::size_t>(i);
 }
 
-// The newest hops, up to four, are looked into while the next ones come.
-constexpr int hopsLookedBack = 6;
-constexpr int quietHops = 20; // over which the mains is told when there is no tone
+// The newest hops, up to so many as are summed again, are looked into while the next ones come.
+constexpr int hopsLookedBack = Replay::mostHops + 2;
+constexpr int mostRetakenWindows = 2; // in a row
+constexpr int quietHops = 20;         // over which the mains is told when there is no tone
 
 constexpr int hopsOfBeating = 20;
 
@@ -27,7 +28,7 @@ ToneTracker::ToneTracker(double sampleRate_Hz, double window_s)
     : sampleRate(sampleRate_Hz), hopLengthSamples(hopLength(sampleRate_Hz)), chunksInHop(chunksPerHop(sampleRate_Hz)),
       windowHops(std::max(2, static_cast<int>(std::lround(window_s * sampleRate_Hz / hopLengthSamples)))),
       summer(hopLengthSamples), raw(hopsLookedBack * chunksInHop), replay(chunksInHop),
-      ring(std::max(windowHops, quietHops), hopLengthSamples), trial(2, hopLengthSamples), fitWindow(hopLengthSamples),
+      ring(std::max(windowHops, quietHops), hopLengthSamples), trial(4, hopLengthSamples), fitWindow(hopLengthSamples),
       acquisition(sampleRate_Hz), mains(hopLengthSamples), mainsFrequency(sampleRate_Hz)
 {
     restart();
@@ -45,7 +46,7 @@ void ToneTracker::breakOff()
     stage = Stage::reported;
     chunks = 0;
     hopsHeard = hopEnd = 0;
-    missed = watching = retakes = 0;
+    missed = watching = retakes = retakenWindows = 0;
     lostLow = {};
     catchingUp = false;
     changed = true;
@@ -53,7 +54,9 @@ void ToneTracker::breakOff()
     ring.clear();
     mains.forget();
     acquisition.stop();
+    acquisition.forgetCrowd();
     fit = {};
+    quietMains = {};
     foretold = {};
     remover = {};
     result = {};
@@ -89,6 +92,12 @@ void ToneTracker::finish()
 {
     while (stage != Stage::reported)
         work();
+}
+
+void ToneTracker::abandon()
+{
+    stage = Stage::report;
+    work();
 }
 
 int ToneTracker::hopsAlone(double tone) const
@@ -154,11 +163,27 @@ bool ToneTracker::work()
         publish();
         if (state == State::searching && hopsHeard >= 2 && !acquisition.isRunning() && !catchingUp)
             acquisition.begin(fit.tuning, hopEnd, hopsHeard);
+        else
+            lookBesideMains();
         return true;
     case Stage::reported:
         break;
     }
     return false;
+}
+
+// While the mains is taken for the tone, and leaves so much that there may be one nearly as strong. The lines of the mains
+// that is believed in are then those of the other family, and may hold the tone as well.
+void ToneTracker::lookBesideMains()
+{
+    constexpr double leastShare = 0.3, leastLeft = 0.02; // of the mains' amplitude; of its square
+    if (state != State::following || !onMainsItself() || catchingUp || acquisition.isRunning())
+        return;
+    double left = fit.noiseVariance;
+    for (const double a : mainsAmplitudes())
+        left += 0.5 * a * a;
+    if (left > leastLeft * fit.amplitude * fit.amplitude)
+        acquisition.beginBeside(fit, leastShare * fit.amplitude, hopEnd, hopsHeard);
 }
 
 // Between reports: one piece of what may change the next hop.
@@ -194,10 +219,15 @@ bool ToneTracker::keepsLosingLow() const
 void ToneTracker::fitWindowNow()
 {
     const Fit next = fitWindow(ring, requestFor(std::min(ring.size(), windowHops), fit.tuning));
+    if (next.valid && !next.consistent && isBesideHum() && ++retakenWindows <= mostRetakenWindows) {
+        retakeWindow(next.tuning);
+        return;
+    }
     if (!next.valid || !next.consistent) {
         lose();
         return;
     }
+    retakenWindows = 0;
     accept(next);
     foretell(1.0);
     watchForChange();

@@ -34,6 +34,8 @@ public:
     bool isPending() const { return stage != Stage::reported; }
     // Works it out at once: there is nothing more to come.
     void finish();
+    // Says what is known of it and looks into nothing more.
+    void abandon();
 
     // This chunk less every line that stands out of it, for the noise that remains. Call before `add`, once a chunk.
     void subtractLines(FoldedChunk& chunk) { remover(chunk); }
@@ -59,10 +61,20 @@ private:
     void workInBackground();
     void judgeHop();
     void fitWindowNow();
+    static constexpr double partedBy = 1.5 * 2.0 * pi; // rad: lines that turn less apart over a stretch are one to it
+
+    double notParted() const;
+    bool isBesideHum() const;
+    void retakeWindow(const LineTuning&);
     void watchForChange();
+    int hopsToWatch() const;
+    using MainsAmplitudes = std::array<double, mainsOrders + 2>; // [1] to [10]; 0 where none stands out
+    MainsAmplitudes mainsAmplitudes() const;
+    double mainsOrderBeside(int order) const; // the most that it may be, as far as is known
     void fitNewestAlone();
     void judgeAlone();
     void lookAtQuiet();
+    void lookBesideMains();
     void changeFamily();
     void acquired();
     void goOnFrom(const HopRing&, const Fit&);
@@ -108,8 +120,10 @@ private:
     int missed = 0;                // hops in a row that were not as foretold
     int watching = 0;              // hops for which the newest is still held against the window
     int retakes = 0;               // of the newest hop, at its own frequency
+    int retakenWindows = 0;        // in a row
     std::array<long, 3> lostLow{}; // hops at which a low tone was last lost, newest first
     double quietNoise = 0.0;       // noise variance when last found stationary
+    MainsAmplitudes quietMains{};  // likewise, or when the tone was found
     double summedTone = 0.0;       // what the hop that ended last was summed at
     HopSums newest;                // that hop
     Fit fit;                       // over the window

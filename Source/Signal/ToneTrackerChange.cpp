@@ -15,6 +15,10 @@ constexpr double noiseRise = 1.15, noiseRiseOfPower = 2e-6;
 constexpr double noiseExcess = 1.3, noiseExcessOfPower = 1e-5;
 constexpr int hopsOfWatch = 6;
 
+// Hum that a stretch cannot part from the tone and is stronger than this share of it would pass for a change of the tone.
+constexpr double humThatMatters = 0.005;
+constexpr int mostHopsAlone = 4;
+
 constexpr double retuneAngle = 0.1; // rad a hop: beyond it a hop's sums are taken again
 constexpr int mostRetakes = 4;
 
@@ -32,13 +36,28 @@ void ToneTracker::watchForChange()
     const double power = fit.amplitude * fit.amplitude;
     if (watching == 0 && fit.noiseVariance > noiseRise * quietNoise + noiseRiseOfPower * power)
         watching = hopsOfWatch;
-    if (watching > 0 && ring.size() > hopsAlone(fit.tuning.tone))
+    if (const int hops = hopsToWatch(); watching > 0 && hops > 0 && ring.size() > hops)
         stage = Stage::alone;
+}
+
+// As few of the newest hops as can part the tone from the hum that stands beside it; 0: none of those that may be held
+// against the window can.
+int ToneTracker::hopsToWatch() const
+{
+    const int fewest = hopsAlone(fit.tuning.tone);
+    const double order = std::round(fit.tuning.tone / fit.tuning.mains);
+    const double apart = std::abs(fit.tuning.tone - order * fit.tuning.mains);
+    // Of a low tone too little is known to tell hum beside it from its own change.
+    if (fewest > 1 || order < 1.0 || order > mainsOrders || apart * hopLengthSamples > partedBy ||
+        mainsOrderBeside(static_cast<int>(order)) < humThatMatters * fit.amplitude)
+        return fewest;
+    const double hops = std::ceil(partedBy / (apart * hopLengthSamples));
+    return hops <= mostHopsAlone ? static_cast<int>(hops) : 0;
 }
 
 void ToneTracker::fitNewestAlone()
 {
-    const int hops = hopsAlone(fit.tuning.tone);
+    const int hops = hopsToWatch();
     trial.clear();
     for (int age = hops - 1; age >= 0; --age)
         trial.push(ring[age]);
@@ -52,6 +71,7 @@ void ToneTracker::judgeAlone()
 {
     const int hops = trial.size();
     if (stage == Stage::retaking) {
+        trial.clear();
         for (int age = hops - 1; age >= 0; --age)
             trial.push(replay.whole()[age]);
         alone = fitWindow(trial, requestFor(hops, aloneTuning));
@@ -71,8 +91,10 @@ void ToneTracker::judgeAlone()
         goOnFrom(trial, alone);
         resume(hopEnd);
     }
-    if (--watching == 0)
+    if (--watching == 0) {
         quietNoise = fit.noiseVariance;
+        quietMains = mainsAmplitudes();
+    }
 }
 
 // The hops given are all that is known of the tone; `found` is their fit.
@@ -90,6 +112,19 @@ void ToneTracker::goOnFrom(const HopRing& hops, const Fit& found)
     missed = 0;
     watching = hopsOfWatch;
     changed = true;
+}
+
+// Hum that could not be parted from the tone has led its frequency astray, and the hops were summed there: they are taken
+// again where the window that can part them says that it is.
+void ToneTracker::retakeWindow(const LineTuning& tuning)
+{
+    const int hops = std::min(ring.size(), Replay::mostHops);
+    fit.tuning = tuning;
+    changed = true;
+    watching = hopsOfWatch;
+    ring.clear();
+    acquisition.stop();
+    resume(newestHops(hops));
 }
 
 // The sums of the hop under way are of another tuning: they are taken again from a chunk that begins a hop.
@@ -128,6 +163,7 @@ void ToneTracker::acquired()
     goOnFrom(acquisition.heard(), found);
     state = State::confirming;
     quietNoise = 0.0;
+    quietMains = mainsAmplitudes();
     resume(acquisition.end());
 }
 

@@ -55,6 +55,27 @@ Phasor ToneTracker::toneOf(Phasor sum) const
     return amplitudeOf(sum, summedTone);
 }
 
+// Hum on an order so near that a hop hears it at the tone, and that the window is still too short to part well from it:
+// it moves what the window says of the tone, and the next hop's other way. No order is stronger than the strongest.
+double ToneTracker::notParted() const
+{
+    constexpr double wellParted = 2.0 * partedBy;
+    const double order = std::round(fit.tuning.tone / fit.tuning.mains);
+    const double apart = std::abs(fit.tuning.tone - order * fit.tuning.mains);
+    if (apart * fit.samples > wellParted || !isBesideHum())
+        return 0.0;
+    return *std::max_element(quietMains.begin(), quietMains.end());
+}
+
+// On or near an order of the mains that is there, so that a hop hears both as one.
+bool ToneTracker::isBesideHum() const
+{
+    const double order = std::round(fit.tuning.tone / fit.tuning.mains);
+    return order >= 1.0 && order <= mainsOrders &&
+           std::abs(fit.tuning.tone - order * fit.tuning.mains) * hopLengthSamples <= partedBy &&
+           mainsOrderBeside(static_cast<int>(order)) > 0.0;
+}
+
 void ToneTracker::judgeHop()
 {
     const LineAngles angles(newest.tuning, hopLengthSamples);
@@ -64,7 +85,8 @@ void ToneTracker::judgeHop()
     // A line that has drowned in what is left says nothing by being within its noise: something else has come, such as
     // a tone above the hum that was all there was before it.
     const bool drowned = fit.amplitude * fit.amplitude < fit.noiseVariance;
-    const bool asForetold = !drowned && magnitude(deviation) < std::max(mostMiss * fit.amplitude, missSigmas * sigma);
+    const bool asForetold =
+        !drowned && magnitude(deviation) < std::max(mostMiss * fit.amplitude, missSigmas * sigma) + 2.0 * notParted();
     missed = asForetold ? 0 : missed + 1;
     if (asForetold)
         state = State::following;

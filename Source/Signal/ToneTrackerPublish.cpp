@@ -27,12 +27,10 @@ constexpr double mainsReach_Hz = 0.25;
 // Beyond 2 kHz the orders of the mains have died away (common practice, no source).
 constexpr double highestOrderThatMatters = 40.0;
 
-using MainsAmplitudes = std::array<double, mainsOrders + 2>; // [1] to [10]; 0 where none stands out
-
 // How large the mains order h may be, from those that could be measured. Neighbours bound it; and since rectifiers make
 // even orders alone and transformers odd ones, so do the next of its own kind: their geometric mean where both sides are
 // known, for orders fall off evenly in dB. Orders above those that are fitted are taken to be no larger than the last.
-double boundFromOthers(int h, const MainsAmplitudes& a)
+double boundFromOthers(int h, const std::array<double, mainsOrders + 2>& a)
 {
     if (h > mainsOrders)
         return std::max(a[mainsOrders - 1], a[mainsOrders]);
@@ -61,24 +59,33 @@ void ToneTracker::publish()
     result.noisePower = fit.noiseVariance;
     for (int k = 1; k < toneOrders; ++k)
         result.harmonics[idx(k)] = tone && fit.solved[idx(k)] ? magnitude(fit.atCentre.line[idx(k)]) : 0.0;
-    result.reason = state == State::searching    ? NoTone::searching
+    result.reason = state == State::searching    ? acquisition.foundCrowd() ? NoTone::notAlone : NoTone::searching
                     : state == State::confirming ? NoTone::confirming
                                                  : NoTone::none;
     judgeMains();
 }
 
+ToneTracker::MainsAmplitudes ToneTracker::mainsAmplitudes() const
+{
+    MainsAmplitudes amplitude{};
+    for (int order = 1; order <= mainsOrders; ++order)
+        if (const int line = firstMainsLine + order - 1; standsOutOfNoise(line))
+            amplitude[idx(order)] = magnitude(fit.atCentre.line[idx(line)]);
+    return amplitude;
+}
+
+double ToneTracker::mainsOrderBeside(int order) const
+{
+    return std::max(quietMains[idx(order)], boundFromOthers(order, quietMains));
+}
+
 void ToneTracker::judgeMains()
 {
     result.mainsFrequency_Hz = fit.tuning.mains * sampleRate / (2.0 * pi);
-    MainsAmplitudes amplitude{};
+    const MainsAmplitudes amplitude = mainsAmplitudes();
     double power = 0.0;
-    for (int order = 1; order <= mainsOrders; ++order) {
-        const int line = firstMainsLine + order - 1;
-        if (standsOutOfNoise(line)) {
-            amplitude[idx(order)] = magnitude(fit.atCentre.line[idx(line)]);
-            power += amplitude[idx(order)] * amplitude[idx(order)];
-        }
-    }
+    for (const double a : amplitude)
+        power += a * a;
     result.mainsAmplitude = std::sqrt(power);
     result.mainsBound = 0.0;
     if (state == State::searching)
@@ -102,6 +109,10 @@ void ToneTracker::judgeMains()
         result.mainsBound = boundFromOthers(static_cast<int>(order), amplitude);
         if (result.mainsBound > mostMainsShare * fit.amplitude)
             result.reason = NoTone::onMains;
+        // The second order's next of its own kind, the fourth, lies on the tone's second harmonic: the two cannot be told
+        // apart. All of it may be hum; as likely it is the earphone's, and no reason to withhold what it plays.
+        if (order == 2.0 && !fit.solved[firstMainsLine + 3])
+            result.mainsBound = std::max(result.mainsBound, result.harmonics[1]);
     }
     if (keepsLosingLow() ||
         (result.frequency_Hz < lowBesideHum_Hz && result.mainsAmplitude > strongHum * fit.amplitude))

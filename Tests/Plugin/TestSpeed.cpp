@@ -2,6 +2,7 @@
 //
 // Times are hidden, for they depend on what else the computer does: couplet_plugin_tests "[speed]" -s
 #include "Plugin/Rig.h"
+#include "Speed/Held.h"
 
 #include <catch2/catch.hpp>
 
@@ -49,7 +50,7 @@ TEST_CASE("the callback takes less than 0.5 % of a core at 48 kHz, stereo, block
 }
 
 // A ratio of the least of many runs holds on a busy computer too. What a host's wrapper adds is docs/performance.md's.
-TEST_CASE("blocks of 16 cost at most 1.3 times those of 1024, frame by frame")
+TEST_CASE("blocks of 16 cost at most 1.3 times those of 1024, frame by frame", "[target]")
 {
     constexpr int frames = 16384;
     std::array<double, 2> least{1e9, 1e9};
@@ -69,7 +70,7 @@ TEST_CASE("blocks of 16 cost at most 1.3 times those of 1024, frame by frame")
             best = std::min(best, processorTime_s() - start);
         }
     CAPTURE(1e9 * least[0] / frames, 1e9 * least[1] / frames); // ns a frame
-    CHECK(least[0] < 1.3 * least[1]);
+    targets::hold(targets::blocks, least[0] / least[1]);
 }
 
 TEST_CASE("the message thread takes less than 3 % of a core while an editor looks", "[.speed]")

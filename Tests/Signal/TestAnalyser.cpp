@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Quantities/Decibels.h"
+#include "Speed/Held.h"
 #include "Tracked.h"
 
 #include <catch2/catch.hpp>
@@ -143,8 +144,9 @@ TEST_CASE("samples that stay at full scale are counted as clipped, those just be
     CHECK(hops[1].peak == 1.0);
 }
 
-TEST_CASE("the tone's level is linear from full scale to 110 dB below it")
+TEST_CASE("the tone's level is linear from full scale to 110 dB below it", "[target]")
 {
+    double worst_dB = 0.0;
     for (double below_dB = 0.0; below_dB <= 110.0; below_dB += 10.0) {
         Truth truth;
         truth.amplitude = std::pow(10.0, -below_dB / 20.0);
@@ -154,8 +156,9 @@ TEST_CASE("the tone's level is linear from full scale to 110 dB below it")
         const auto hops = analysed(analyser, stream.seconds(2.0));
         CAPTURE(below_dB);
         CHECK(hops.back().tone.held());
-        CHECK(std::abs(level_dB(hops.back(), truth)) < 0.01);
+        worst_dB = targets::larger(worst_dB, std::abs(level_dB(hops.back(), truth)));
     }
+    targets::hold(targets::linearity, worst_dB);
 }
 
 TEST_CASE("the second channel's tone has its own level and phase")

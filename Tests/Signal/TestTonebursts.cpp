@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Published/Table.h"
 #include "Signal/Weighting.h"
+#include "Speed/Held.h"
 #include "Weighed.h"
 
 #include "Quantities/Decibels.h"
@@ -45,8 +46,9 @@ double steady_dB(double rate_Hz, double frequency_Hz, std::size_t weighting)
 
 } // namespace
 
-TEST_CASE("4 kHz tonebursts read as IEC 61672-1 Table 4 says, within 0.1 dB from 1 ms up")
+TEST_CASE("4 kHz tonebursts read as IEC 61672-1 Table 4 says, within 0.1 dB from 1 ms up", "[target]")
 {
+    double worst_dB = 0.0, worstShort_dB = 0.0;
     const auto rows = published::table("iec61672_1_2013_table4_tonebursts").rows;
     for (const double rate_Hz : rates_Hz)
         for (const double burst_ms : {1000.0, 500.0, 200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.25}) {
@@ -64,12 +66,15 @@ TEST_CASE("4 kHz tonebursts read as IEC 61672-1 Table 4 says, within 0.1 dB from
                     const double response = decibelsOfPower(power) - steady_dB(rate_Hz, 4000.0, weighting);
                     const double error = response - row.number("exact_db");
                     CAPTURE(rate_Hz, burst_ms, quantity, weighting);
-                    CHECK(std::abs(error) < (burst_ms >= 1.0 ? 0.1 : 0.2));
+                    double& most_dB = burst_ms >= 1.0 ? worst_dB : worstShort_dB;
+                    most_dB = targets::larger(most_dB, std::abs(error));
                     CHECK(response - row.number("reference_db") < row.number("class1_upper_db"));
                     CHECK(response - row.number("reference_db") > row.number("class1_lower_db"));
                 }
             }
         }
+    targets::hold(targets::bursts, worst_dB);
+    targets::hold(targets::shortBursts, worstShort_dB);
 }
 
 TEST_CASE("single cycles and half cycles read the C-weighted peak of IEC 61672-1 Table 5")
