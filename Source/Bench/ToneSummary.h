@@ -43,7 +43,7 @@ struct ToneSummary
     std::optional<double> secondSpread_dB; // half the range of its level over the stretch, hop by hop
     bool secondClipped = false;
     std::optional<double> second_dBFS; // the second channel's level at the tone
-    double duration_s = 0.0;           // heard in all
+    double duration_s = 0.0;           // heard in all, whatever the levels were reset to
     double sampleRate_Hz = 0.0;
 
     std::optional<double> humBelowTone_dB() const;
