@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/LoopGuard.h"
 
+#include "Plugin/Held.h"
 #include "Quantities/Decibels.h"
 #include "Signal/Sizes.h"
 
@@ -32,15 +33,20 @@ void LoopGuard::prepare(double sampleRate_Hz)
 {
     const double rate_Hz =
         std::isnan(sampleRate_Hz) ? usualRate_Hz : std::clamp(sampleRate_Hz, lowestRate_Hz, highestRate_Hz);
-    hopSamples = hopLength(rate_Hz);
-    step_s = hopSamples / rate_Hz;
-    const auto length = std::bit_floor(static_cast<std::size_t>(hopSamples));
-    for (Channel& channel : channels) {
+    const int newHop = hopLength(rate_Hz);
+    const auto length = std::bit_floor(static_cast<std::size_t>(newHop));
+    std::array<Channel, channelsWatched> fresh;
+    for (Channel& channel : fresh) {
         channel.newest.assign(length, 0.0f);
         channel.line = std::make_unique<StrongestLine>(length);
     }
-    stepsPerSample = partOfHop * channels[0].line->steps() / static_cast<std::size_t>(hopSamples) + 1;
-    forget();
+    const std::size_t newSteps = partOfHop * fresh[0].line->steps() / static_cast<std::size_t>(newHop) + 1;
+    const Held held(busy); // what was swapped out is freed after it, on this thread
+    channels.swap(fresh);
+    hopSamples = newHop;
+    filled = 0;
+    stepsPerSample = newSteps;
+    step_s = newHop / rate_Hz;
 }
 
 void LoopGuard::forget() noexcept
@@ -57,6 +63,14 @@ void LoopGuard::forget() noexcept
 }
 
 void LoopGuard::add(const float* const* inputs, int channelCount, int samples) noexcept
+{
+    if (busy.test_and_set(std::memory_order_acquire))
+        return;
+    watch(inputs, channelCount, samples);
+    busy.clear(std::memory_order_release);
+}
+
+void LoopGuard::watch(const float* const* inputs, int channelCount, int samples) noexcept
 {
     if (wantsUnmute.exchange(false, std::memory_order_acquire)) {
         isMuted.store(false, std::memory_order_relaxed);

@@ -14,7 +14,8 @@
 // Shapes:  blocks of any size, one or two channels, each judged for itself, every 50 ms; what that takes is spread over
 //          the quarter of a hop behind it, so that no callback bears it alone.
 // Source:  the rule is this product's method, section 8. A line holds most of the power (see StrongestLine).
-// Thread:  audio after prepare, which allocates; muted and unmute: any. No lock.
+// Thread:  add: audio. prepare: any but audio, also while audio runs (blocks that come meanwhile pass unwatched).
+//          muted and unmute: any. No lock.
 namespace couplet {
 
 class LoopGuard
@@ -43,6 +44,7 @@ private:
         double power = 0.0;                // of the hop before
     };
 
+    void watch(const float* const* channels, int channelCount, int samples) noexcept;
     void forget() noexcept;
     static void sum(Channel&, const float* samples, int count) noexcept;
     bool hasRisen(Channel&) const noexcept;
@@ -50,6 +52,7 @@ private:
     void work(Channel&, std::size_t most) noexcept;
     void judge(Channel&, const StrongestLine::Line&) noexcept;
 
+    std::atomic_flag busy; // held for a block or while preparing; of the next five
     std::array<Channel, channelsWatched> channels;
     int hopSamples = 0, filled = 0;
     std::size_t stepsPerSample = 0;
