@@ -85,10 +85,7 @@ void noteTake(Reading& r)
         r.notes.push_back(fmt::format("clipped: {} samples at full scale; lower the input's gain and take it again. A "
                                       "clipped level cannot be judged",
                                       r.tone.clippedSamples));
-    if (r.tone.brokenSamples > 0)
-        r.notes.push_back(brokenSentence(r.tone.brokenSamples));
-    if (r.tone.brokenSecondSamples > 0)
-        r.notes.push_back("on the drive's channel, " + brokenSentence(r.tone.brokenSecondSamples));
+    noteBroken(r.tone, r.notes);
     for (auto& sentence : breakSentences(r.tone.breaks, r.tone.live, r.tone.duration_s))
         r.notes.push_back(std::move(sentence));
 }

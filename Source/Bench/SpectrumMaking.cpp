@@ -159,9 +159,10 @@ SpectrumReading makeSpectrumReading(const SpectrumResult& result, const ToneEsti
 {
     const Spectrum& spectrum = result.spectrum;
     if (spectrum.averages == 0)
-        return noSpectrum(result.brokenSamples > 0
-                              ? "samples that are not finite arrive: whatever comes before Couplet makes them"
-                              : "the spectrum settles: it needs a second of sound without a gap");
+        return noSpectrum(
+            result.brokenSamples > 0
+                ? "samples that are not finite or beyond +120 dBFS arrive: whatever comes before Couplet makes them"
+                : "the spectrum settles: it needs a second of sound without a gap");
     const Addends addends(setup);
     SpectrumReading reading;
     reading.referenced = addends.referenced();

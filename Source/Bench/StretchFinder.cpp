@@ -202,7 +202,7 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
 {
     ToneSummary s;
     s.sampleRate_Hz = last.sampleRate_Hz;
-    s.duration_s = last.duration_s;
+    s.duration_s = static_cast<double>(last.hop) * last.hop_s; // those of the levels may begin anew
     s.clippedSamples = last.clippedSamples;
     s.brokenSamples = last.brokenSamples;
     s.brokenSecondSamples = last.brokenSecondSamples;

@@ -38,6 +38,14 @@ std::string brokenSentence(std::int64_t samples)
                        samples == 1 ? " was" : "s were");
 }
 
+void noteBroken(const ToneSummary& s, std::vector<std::string>& notes)
+{
+    if (s.brokenSamples > 0)
+        notes.push_back(brokenSentence(s.brokenSamples));
+    if (s.brokenSecondSamples > 0)
+        notes.push_back("on the drive's channel, " + brokenSentence(s.brokenSecondSamples));
+}
+
 std::string whyNoTone(NoTone reason, const ToneEstimate& e)
 {
     switch (reason) {

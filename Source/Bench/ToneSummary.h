@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 // Purpose: what a stretch of sound says of its tone, in the units that readers and records use.
 // Units:   dBFS (a full-scale sine reads 0), dB, Hz, percent, s. What cannot be had is absent.
@@ -44,7 +45,7 @@ struct ToneSummary
     std::optional<double> secondSpread_dB; // half the range of its level over the stretch, hop by hop
     bool secondClipped = false;
     std::optional<double> second_dBFS; // the second channel's level at the tone
-    double duration_s = 0.0;           // heard in all
+    double duration_s = 0.0;           // heard in all, whatever the levels were reset to
     double sampleRate_Hz = 0.0;
 
     std::optional<double> humBelowTone_dB() const;
@@ -55,6 +56,8 @@ std::optional<ToneFacts> toneFacts(const ToneSummary&);
 
 // For samples that came from upstream and were no sound.
 std::string brokenSentence(std::int64_t samples);
+// Likewise of both channels, as notes.
+void noteBroken(const ToneSummary&, std::vector<std::string>& notes);
 
 // The sentence for a tone that is not there.
 std::string whyNoTone(NoTone, const ToneEstimate&);

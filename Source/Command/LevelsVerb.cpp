@@ -87,6 +87,8 @@ Outcome<Answer> runLevels(const Arguments& arguments)
         notes.push_back("below 44.1 kHz sampling the weightings end with the take's own band, and A may err by 0.3 dB");
     if (!e.levels[0].slowMin)
         notes.push_back("shorter than 5 s: a slow minimum needs five time constants");
+    if (e.levels[0].fastMin == 0.0)
+        notes.push_back("the take holds digital silence, which has no level: a minimum of it is left out");
     notes.push_back("peak: C between samples, A and Z at the samples");
 
     const double offset_dB = offset ? offset->level_dB : 0.0;

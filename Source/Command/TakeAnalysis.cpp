@@ -4,6 +4,7 @@
 #include "Bench/StretchFinder.h"
 #include "Command/TakeFile.h"
 #include "Signal/Analyser.h"
+#include "Signal/Sound.h"
 
 #include <cmath>
 #include <vector>
@@ -33,14 +34,14 @@ public:
 private:
     static constexpr double length_s = 1.0;
 
-    // Under a Hann window, so that a low tone that is cut off does not count. What is no number counts as nothing.
+    // Under a Hann window, so that a low tone that is cut off does not count. What is no sound counts as nothing.
     double constant() const
     {
         double sum = 0.0, weights = 0.0;
         for (std::size_t i = 0; i < first.size(); ++i) {
             const double share = (static_cast<double>(i) + 0.5) / static_cast<double>(first.size());
             const double weight = 1.0 - std::cos(2.0 * pi * share);
-            if (!std::isfinite(first[i]))
+            if (!isSound(first[i]))
                 continue;
             sum += weight * static_cast<double>(first[i]);
             weights += weight;

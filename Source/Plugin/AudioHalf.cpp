@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/AudioHalf.h"
 
+#include "Plugin/Held.h"
 #include "Signal/Sizes.h"
 
 #include <algorithm>
 #include <cmath>
 #include <span>
-#include <thread>
 
 namespace couplet {
 namespace {
@@ -17,23 +17,6 @@ bool canMeasureAt(double rate_Hz)
 {
     return rate_Hz >= lowestRate_Hz && rate_Hz <= highestRate_Hz;
 }
-
-// One that waits for an audio block to end, at most: only for threads that may.
-class Held
-{
-public:
-    explicit Held(std::atomic_flag& f) : flag(f)
-    {
-        while (flag.test_and_set(std::memory_order_acquire))
-            std::this_thread::yield();
-    }
-    ~Held() { flag.clear(std::memory_order_release); }
-    Held(const Held&) = delete;
-    Held& operator=(const Held&) = delete;
-
-private:
-    std::atomic_flag& flag;
-};
 
 } // namespace
 

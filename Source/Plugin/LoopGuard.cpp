@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/LoopGuard.h"
 
+#include "Plugin/Held.h"
 #include "Quantities/Decibels.h"
 #include "Signal/Sizes.h"
 
@@ -17,6 +18,12 @@ constexpr double loudestAllowed_dBFS = -12.0;
 // Every step must rise, by half of its share at least: what has ended rising is no loop (no source).
 constexpr double shareOfStep = 0.5;
 
+// A loop that is at full scale sooner. A tone that is suddenly there rises once; a calibrator that is pressed on does not
+// clip, and a knock that fills a tenth of a hop holds as much power as its tone (no source).
+constexpr double leastRise_dB = 10.0;
+constexpr int fewestRises = 2;
+constexpr double leastAtFullScale = 0.1;
+
 // The share of all power that makes a line the only thing to speak of (no source).
 constexpr double shareOfLine = 0.5;
 // A line of that share that rises by half a decibel makes the whole rise by 6 %. What has not risen by half of that needs
@@ -26,21 +33,31 @@ constexpr double leastRise = 1.03;
 constexpr double usualRate_Hz = 48000.0; // what a rate that is no number is taken for: the guard watches all the same
 constexpr std::size_t partOfHop = 4;     // a stretch is worked off within a quarter of the next hop
 
+bool areSame(std::size_t bin, std::size_t other)
+{
+    return std::max(bin, other) - std::min(bin, other) <= 1;
+}
+
 } // namespace
 
 void LoopGuard::prepare(double sampleRate_Hz)
 {
     const double rate_Hz =
         std::isnan(sampleRate_Hz) ? usualRate_Hz : std::clamp(sampleRate_Hz, lowestRate_Hz, highestRate_Hz);
-    hopSamples = hopLength(rate_Hz);
-    step_s = hopSamples / rate_Hz;
-    const auto length = std::bit_floor(static_cast<std::size_t>(hopSamples));
-    for (Channel& channel : channels) {
+    const int newHop = hopLength(rate_Hz);
+    const auto length = std::bit_floor(static_cast<std::size_t>(newHop));
+    std::array<Channel, channelsWatched> fresh;
+    for (Channel& channel : fresh) {
         channel.newest.assign(length, 0.0f);
         channel.line = std::make_unique<StrongestLine>(length);
     }
-    stepsPerSample = partOfHop * channels[0].line->steps() / static_cast<std::size_t>(hopSamples) + 1;
-    forget();
+    const std::size_t newSteps = partOfHop * fresh[0].line->steps() / static_cast<std::size_t>(newHop) + 1;
+    const Held held(busy); // what was swapped out is freed after it, on this thread
+    channels.swap(fresh);
+    hopSamples = newHop;
+    filled = 0;
+    stepsPerSample = newSteps;
+    step_s = newHop / rate_Hz;
 }
 
 void LoopGuard::forget() noexcept
@@ -51,12 +68,20 @@ void LoopGuard::forget() noexcept
         if (channel.line != nullptr)
             channel.line->giveUp();
         channel.next = 0;
-        channel.steps = 0;
+        channel.steps = channel.watched = 0;
         channel.total = channel.squares = channel.power = 0.0;
     }
 }
 
 void LoopGuard::add(const float* const* inputs, int channelCount, int samples) noexcept
+{
+    if (busy.test_and_set(std::memory_order_acquire))
+        return;
+    watch(inputs, channelCount, samples);
+    busy.clear(std::memory_order_release);
+}
+
+void LoopGuard::watch(const float* const* inputs, int channelCount, int samples) noexcept
 {
     if (wantsUnmute.exchange(false, std::memory_order_acquire)) {
         isMuted.store(false, std::memory_order_relaxed);
@@ -97,10 +122,11 @@ void LoopGuard::endHop(Channel& channel) noexcept
 {
     while (channel.line->isBusy()) // only blocks of nearly a hop leave anything
         work(channel, channel.line->steps());
-    if (hasRisen(channel))
-        channel.line->begin(channel.newest, channel.next);
-    else
+    channel.isLouder = hasRisen(channel);
+    if (!channel.isLouder)
         channel.steps = 0;
+    if (channel.isLouder || channel.watched > 0)
+        channel.line->begin(channel.newest, channel.next);
 }
 
 void LoopGuard::work(Channel& channel, std::size_t most) noexcept
@@ -145,19 +171,38 @@ void LoopGuard::judge(Channel& channel, const StrongestLine::Line& line) noexcep
 {
     const double amplitude = line.amplitude;
     const bool isLine = line.share > shareOfLine && amplitude > 0.0 && std::isfinite(amplitude);
-    const auto apart = std::max(line.bin, channel.bin) - std::min(line.bin, channel.bin);
     const double level_dBFS = isLine ? decibels(amplitude) : 0.0;
-    const bool rises = isLine && channel.steps > 0 && apart <= 1 &&
+    const bool rises = isLine && channel.steps > 0 && areSame(line.bin, channel.bin) &&
                        level_dBFS - channel.levels_dBFS.back() >= shareOfStep * steepestAllowed_dBPerSecond * step_s;
     channel.bin = line.bin;
-    channel.steps = rises ? std::min(channel.steps + 1, stepsOfRise + 1) : isLine ? 1 : 0;
+    channel.steps = rises ? std::min(channel.steps + 1, stepsOfRise + 1) : isLine && channel.isLouder ? 1 : 0;
     std::rotate(channel.levels_dBFS.begin(), channel.levels_dBFS.begin() + 1, channel.levels_dBFS.end());
     channel.levels_dBFS.back() = level_dBFS;
 
     const double rise_dB = channel.levels_dBFS.back() - channel.levels_dBFS.front();
-    if (channel.steps > stepsOfRise && rise_dB >= steepestAllowed_dBPerSecond * stepsOfRise * step_s &&
-        level_dBFS > loudestAllowed_dBFS)
+    const bool isLoud = channel.steps > stepsOfRise && rise_dB >= steepestAllowed_dBPerSecond * stepsOfRise * step_s &&
+                        level_dBFS > loudestAllowed_dBFS;
+    if (isSaturated(channel, line) || isLoud)
         isMuted.store(true, std::memory_order_relaxed);
+}
+
+// A line at full scale rises no more: it is looked at for some hops after each one with a rise of its size behind it.
+bool LoopGuard::isSaturated(Channel& channel, const StrongestLine::Line& line) noexcept
+{
+    const int rises = channel.steps - 1;
+    const auto from = channel.levels_dBFS.rbegin() + std::max(rises, 0);
+    const double rise_dB = channel.levels_dBFS.back() - *from;
+    if (rises >= fewestRises && rise_dB >= leastRise_dB) { // over ten hops at most: by 20 dB/s or more
+        channel.watched = hopsWatched;
+        channel.roseAt = line.bin;
+    }
+    else if (channel.watched > 0) {
+        --channel.watched;
+    }
+    else {
+        return false;
+    }
+    return line.share > shareOfLine && areSame(line.bin, channel.roseAt) && line.full >= leastAtFullScale;
 }
 
 } // namespace couplet

@@ -10,11 +10,17 @@
 #include <vector>
 
 // Purpose: finds a loop that rises: one line that grows by 20 dB/s or more for 0.5 s and stands above -12 dBFS. Then the
-//          output must be muted, and stays so until someone has broken the loop and says so.
+//          output must be muted, and stays so until someone has broken the loop and says so. A loop that is at full
+//          scale before that: one line that rose by 10 dB or more, at 20 dB/s or more, over two hops in a row or more,
+//          and a tenth of whose samples stand at full scale before 0.2 s have passed since.
 // Shapes:  blocks of any size, one or two channels, each judged for itself, every 50 ms; what that takes is spread over
 //          the quarter of a hop behind it, so that no callback bears it alone.
-// Source:  the rule is this product's method, section 8. A line holds most of the power (see StrongestLine).
-// Thread:  audio after prepare, which allocates; muted and unmute: any. No lock.
+// Ranges:  a tone that is suddenly there, within 50 ms, is no loop, clipped or not; so one that takes less than some 0.1 s
+//          from the noise to full scale may be passed over. A calibrator that is pressed on the microphone and does not
+//          clip is none either. A loop of several lines of like strength is found by neither rule.
+// Source:  both rules are this product's method, section 8. A line holds most of the power (see StrongestLine).
+// Thread:  add: audio. prepare: any but audio, also while audio runs (blocks that come meanwhile pass unwatched).
+//          muted and unmute: any. No lock.
 namespace couplet {
 
 class LoopGuard
@@ -30,6 +36,7 @@ public:
 private:
     static constexpr std::size_t channelsWatched = 2;
     static constexpr int stepsOfRise = 10; // of 50 ms
+    static constexpr int hopsWatched = 4;  // after a rise
 
     struct Channel
     {
@@ -37,19 +44,25 @@ private:
         std::vector<float> newest; // the newest samples, as many as are looked at
         std::size_t next = 0;      // where the oldest of them is
         std::array<double, stepsOfRise + 1> levels_dBFS{};
-        int steps = 0; // in a row with the same line rising
+        int steps = 0;          // in a row with the same line rising, and the hop that it rose from
+        int watched = 0;        // hops still to be watched for full scale, after a rise
+        bool isLouder = false;  // the hop that is being looked at, than the one before
+        std::size_t roseAt = 0; // bin of that rise
         std::size_t bin = 0;
         double total = 0.0, squares = 0.0; // of the hop so far
         double power = 0.0;                // of the hop before
     };
 
+    void watch(const float* const* channels, int channelCount, int samples) noexcept;
     void forget() noexcept;
     static void sum(Channel&, const float* samples, int count) noexcept;
     bool hasRisen(Channel&) const noexcept;
     void endHop(Channel&) noexcept;
     void work(Channel&, std::size_t most) noexcept;
     void judge(Channel&, const StrongestLine::Line&) noexcept;
+    static bool isSaturated(Channel&, const StrongestLine::Line&) noexcept;
 
+    std::atomic_flag busy; // held for a block or while preparing; of the next five
     std::array<Channel, channelsWatched> channels;
     int hopSamples = 0, filled = 0;
     std::size_t stepsPerSample = 0;

@@ -14,6 +14,11 @@ namespace {
 constexpr std::size_t neighbours = 2;
 constexpr std::size_t lowest = 2; // a constant fills bins 0 and 1
 
+// A converter's full scale lies up to 2 in 32768 below 1 in 16 bits. One sample may be a peak that just reaches it;
+// three of one sign, as a take's clipping is counted, no clipped line has above a sixth of the rate.
+constexpr float fullScale = 0.9999f;
+constexpr std::size_t fewestInRun = 2;
+
 double powerOf(Phasor p)
 {
     return p.re * p.re + p.im * p.im;
@@ -34,7 +39,7 @@ void StrongestLine::begin(std::vector<float>& ring, std::size_t first) noexcept
 {
     held.swap(ring);
     oldest = first;
-    at = strongest = 0;
+    at = strongest = full = run = 0;
     all = 0.0;
     transform.begin();
     stage = Stage::loading;
@@ -76,8 +81,13 @@ std::optional<StrongestLine::Line> StrongestLine::work(std::size_t most) noexcep
 std::size_t StrongestLine::load(std::size_t most) noexcept
 {
     const std::size_t length = window.size(), end = std::min(length, at + most), begun = at;
-    for (; at < end; ++at)
-        transform.load(at, window[at] * static_cast<double>(held[(oldest + at) % length]));
+    for (; at < end; ++at) {
+        const float x = held[(oldest + at) % length];
+        transform.load(at, window[at] * static_cast<double>(x));
+        run = std::abs(x) >= fullScale ? run + 1 : 0;
+        if (run >= fewestInRun)
+            full += run == fewestInRun ? fewestInRun : 1;
+    }
     return at - begun;
 }
 
@@ -101,7 +111,8 @@ StrongestLine::Line StrongestLine::found() const noexcept
         power += powers[k];
     // Of a sine of amplitude A, the bins of one side sum up to A^2 length sum(w^2) / 4.
     const double amplitude = std::sqrt(4.0 * power / (static_cast<double>(window.size()) * windowPower));
-    return {strongest, amplitude, all > 0.0 ? power / all : 0.0};
+    return {strongest, amplitude, all > 0.0 ? power / all : 0.0,
+            static_cast<double>(full) / static_cast<double>(window.size())};
 }
 
 } // namespace couplet

@@ -9,7 +9,7 @@
 
 // Purpose: the strongest line of a stretch of samples, worked out in pieces as small as the caller likes, so that no
 //          single callback bears a whole transform.
-// Units:   amplitude relative to full scale = 1.
+// Units:   amplitude relative to full scale = 1; shares 0 to 1.
 // Source:  a Hann-windowed spectrum; a line is its strongest bin with two neighbours on either side.
 // Thread:  audio after construction, which allocates.
 namespace couplet {
@@ -25,6 +25,7 @@ public:
         std::size_t bin = 0;
         double amplitude = 0.0;
         double share = 0.0; // of all power but a constant's; 0 in silence
+        double full = 0.0;  // share of the samples that stand at full scale, two or more in a row
     };
 
     // Takes the samples of a ring, the oldest of which stands at `oldest`, and gives back another vector of that length
@@ -47,7 +48,8 @@ private:
     Fourier transform;
     std::vector<double> window, powers; // powers of the bins
     std::vector<float> held;
-    double windowPower = 0.0; // sum of its squares
+    double windowPower = 0.0;      // sum of its squares
+    std::size_t full = 0, run = 0; // samples at full scale: in all, and in a row until now
     std::size_t oldest = 0, at = 0, strongest = 0;
     double all = 0.0;
     Stage stage = Stage::idle;

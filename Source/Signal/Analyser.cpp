@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/Analyser.h"
 
+#include "Signal/Sound.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -10,17 +12,10 @@ namespace {
 // A converter's full scale lies up to 2 in 32768 below 1 in 16 bits.
 constexpr float fullScale = 0.9999f;
 constexpr int fewestInRun = 3;
-// 120 dB above full scale: no converter and no chain of gains gives it, and its square would drown all that is summed.
-constexpr float largestSound = 1e6f;
 
 // The weightings' high-pass filters have forgotten a constant after that; the constant is told with a Hann window over it,
 // so that a tone of 20 Hz moves it by less than a hundredth.
 constexpr double settling_s = 0.25;
-
-bool isSound(float x)
-{
-    return std::abs(x) <= largestSound; // false of what is no number
-}
 
 } // namespace
 

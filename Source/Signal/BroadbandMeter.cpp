@@ -10,6 +10,8 @@ namespace {
 constexpr double fast_s = 0.125, slow_s = 1.0;
 // Averages start from nothing; after five time constants 0.03 dB is missing, and a minimum means something.
 constexpr double settledAfter = 5.0;
+// Of an average, -300 dB: in digital silence it would fall for ever, be shown, and become slow in the end.
+constexpr double nothing = 1e-30;
 
 } // namespace
 
@@ -63,6 +65,10 @@ void BroadbandMeter::average(std::size_t weighting, double meanSquare)
     r.energy += meanSquare * chunkSeconds;
     r.fast = meanSquare + keepFast * (r.fast - meanSquare);
     r.slow = meanSquare + keepSlow * (r.slow - meanSquare);
+    if (r.fast < nothing)
+        r.fast = 0.0;
+    if (r.slow < nothing)
+        r.slow = 0.0;
     r.fastMax = std::max(r.fastMax, r.fast);
     r.slowMax = std::max(r.slowMax, r.slow);
     const double now = static_cast<double>(heard) * chunkSeconds;

@@ -39,7 +39,7 @@ struct Estimate
     std::int64_t dropOutSamples = 0;      // in all of them
 
     std::array<BroadbandLevels, weightings> levels{};
-    double duration_s = 0.0; // that the levels have counted so far
+    double duration_s = 0.0; // that the levels count: since the stream began or they were reset
 };
 
 } // namespace couplet

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/SpectrumMeter.h"
 
+#include "Signal/Sound.h"
+
 #include <algorithm>
-#include <cmath>
 
 namespace couplet {
 
@@ -10,7 +11,7 @@ bool SpectrumMeter::add(std::span<const float> samples)
 {
     bool isNew = false;
     while (!samples.empty()) {
-        const auto bad = std::find_if(samples.begin(), samples.end(), [](float x) { return !std::isfinite(x); });
+        const auto bad = std::find_if_not(samples.begin(), samples.end(), isSound);
         const auto good = samples.first(static_cast<std::size_t>(bad - samples.begin()));
         isFresh = isFresh && good.empty();
         bank.add(good);

@@ -7,8 +7,8 @@
 #include <cstdint>
 #include <span>
 
-// Purpose: lines and third-octave bands of a stream together. A sample that is not finite ends what was averaged:
-//          both begin anew behind it.
+// Purpose: lines and third-octave bands of a stream together. A sample that is no sound (see Sound.h) ends what was
+//          averaged: both begin anew behind it.
 // Shapes:  blocks of any size.
 // Ranges:  sample rate 8 to 384 kHz.
 // Thread:  any but audio.
@@ -18,7 +18,7 @@ struct SpectrumResult
 {
     Spectrum spectrum;
     BandPowers bands;
-    std::int64_t brokenSamples = 0; // not finite, since the meter was made
+    std::int64_t brokenSamples = 0; // that were no sound, since the meter was made
 };
 
 class SpectrumMeter

@@ -12,7 +12,7 @@ constexpr std::size_t halverTaps = 12;  // what folds into a band is 80 dB down
 constexpr std::size_t doublerTaps = 43; // flat to 7/15 of the stream's rate, 90 dB down from 8/15 on
 constexpr double settlingWidths = 4.0;  // over a band's width: what is left of the start is 0.2 %
 constexpr long settlingSamples = 24;    // of the rate filters
-constexpr double nothing = 1e-30;       // of a state: far below, arithmetic becomes slow
+constexpr double nothing = 1e-30;       // of a state or a sum: far below, arithmetic becomes slow
 
 } // namespace
 
@@ -97,6 +97,8 @@ void ThirdOctaveBank::run(Band& band, double keep, const std::vector<double>& sa
             if (std::abs(state) < nothing)
                 state = 0.0;
     band.states = states;
+    if (band.sum < nothing) // it would fall by 4.3 dB/s for ever, and be shown
+        band.sum = 0.0;
 }
 
 BandPowers ThirdOctaveBank::powers() const

@@ -130,3 +130,20 @@ TEST_CASE("an undisturbed tone, its beginning, its end and a change of level bre
     std::for_each(take.begin() + where, take.end(), [](float& x) { x *= 0.5f; });
     CHECK(liveAt(take, 4.0).tone.breaks.any() == false);
 }
+
+TEST_CASE("after the levels were reset a break is told as long ago as it is")
+{
+    Analyser analyser(rate_Hz);
+    LiveTone live;
+    const Take take = withDropOut();
+    const auto play = [&](double from_s, double to_s) {
+        analyser.add(take.data() + static_cast<std::ptrdiff_t>(from_s * rate_Hz), nullptr,
+                     static_cast<int>((to_s - from_s) * rate_Hz), [&](const Estimate& e) { live.add(e); });
+    };
+    play(0.0, 5.0);
+    analyser.restartLevels();
+    play(5.0, 5.2);
+    const Reading reading = makeReading(live.summary(), Setup{});
+    CHECK(notesWith(reading.notes, "a drop-out of 12 ms 3 s ago") == 1);
+    CHECK(reading.tone.duration_s == Approx(5.2).margin(0.051));
+}

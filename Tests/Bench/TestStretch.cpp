@@ -111,6 +111,19 @@ TEST_CASE("silence has no level and says why")
     CHECK_FALSE(s.dc_dBFS);
 }
 
+TEST_CASE("a take does not become too short when its levels are reset")
+{
+    Analyser analyser(rate);
+    StretchFinder finder;
+    const std::vector<float> second(48000, 0.0f);
+    for (const int samples : {48000, 19200}) {
+        analyser.restartLevels();
+        analyser.add(second.data(), nullptr, samples, [&](const Estimate& e) { finder.add(e); });
+    }
+    CHECK(finder.summary().duration_s == Approx(1.4));
+    CHECK_THAT(finder.summary().whyNoLevel, Catch::Contains("no tone"));
+}
+
 TEST_CASE("the live tone follows a change of level within its window")
 {
     const auto take =

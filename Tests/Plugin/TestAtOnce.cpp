@@ -74,6 +74,61 @@ TEST_CASE("audio, state calls, automation and the view go on at once")
     CHECK(ran);
 }
 
+TEST_CASE("a host may prepare while audio runs")
+{
+    Processor processor;
+    processor.prepareToPlay(48000.0, 480);
+    std::atomic<bool> done{false};
+    std::atomic<int> blocks{0};
+    std::thread audio([&] {
+        juce::AudioBuffer<float> buffer(2, 480);
+        juce::MidiBuffer midi;
+        for (int n = 0; !done; ++n, ++blocks) {
+            const float amplitude = 0.01f * static_cast<float>(1 + n % 60); // it rises: the guard looks at its lines
+            for (int i = 0; i < 480; ++i)
+                for (int c = 0; c < 2; ++c)
+                    buffer.setSample(c, i, amplitude * static_cast<float>(std::sin(0.1309 * i)));
+            processor.processBlock(buffer, midi);
+            std::this_thread::yield();
+        }
+    });
+    constexpr double rates_Hz[] = {8000.0, 384000.0, 44100.0, 1000.0, 96000.0};
+    const auto began_ms = juce::Time::getMillisecondCounter();
+    for (std::size_t n = 0; n < 50 || (blocks < 200 && juce::Time::getMillisecondCounter() < began_ms + 60000); ++n)
+        processor.prepareToPlay(rates_Hz[n % std::size(rates_Hz)], 480);
+    done = true;
+    audio.join();
+    CHECK(blocks >= 200);
+}
+
+TEST_CASE("a guard that is prepared again and again while it is fed watches on behind that")
+{
+    LoopGuard guard;
+    guard.prepare(48000.0);
+    std::atomic<bool> done{false};
+    std::thread host([&] {
+        for (int n = 0; !done; ++n)
+            guard.prepare(n % 2 == 0 ? 384000.0 : 8000.0);
+        guard.prepare(48000.0);
+    });
+    std::vector<float> block(480);
+    const float* channels[] = {block.data(), block.data()};
+    std::int64_t played = 0;
+    const auto play = [&](double level_dBFS) {
+        for (float& x : block)
+            x = static_cast<float>(ratioFrom_dB(level_dBFS) * std::sin(0.1309 * static_cast<double>(played++)));
+        guard.add(channels, 2, 480);
+    };
+    for (int n = 0; n < 20000; ++n)
+        play(-40.0 + 0.02 * (n % 100));
+    done = true;
+    host.join();
+    CHECK_FALSE(guard.muted());
+    for (int n = 0; n < 150; ++n)
+        play(std::min(-40.0 + 0.4 * n, 0.0));
+    CHECK(guard.muted());
+}
+
 TEST_CASE("an instance may end on any thread while its timer runs on the message thread")
 {
     for (int n = 0; n < 20; ++n) {

@@ -228,6 +228,27 @@ TEST_CASE("weighted levels and their extremes count from the start, and anew whe
     CHECK(*rig.view().weighted_dB == Approx(-49.1).margin(0.1));
 }
 
+TEST_CASE("in digital silence a weighted level ends at nothing, and so does its minimum")
+{
+    Rig rig(8000.0);
+    rig.play(1.0, -10.0);
+    CHECK(rig.view().weightedMin_dB);
+    juce::AudioBuffer<float> silence(2, 8000);
+    silence.clear();
+    juce::MidiBuffer midi;
+    for (int s = 0; s < 90; ++s) {
+        rig.processor->processBlock(silence, midi);
+        rig.processor->tick();
+    }
+    for (const auto time : {TimeWeighting::fast, TimeWeighting::slow}) {
+        rig.processor->setTimeWeighting(time);
+        rig.settle();
+        CHECK_FALSE(rig.view().weighted_dB);
+        CHECK_FALSE(rig.view().weightedMin_dB);
+        CHECK(rig.view().weightedMax_dB);
+    }
+}
+
 TEST_CASE("when no audio has come for a second, the last number is not shown as if it were live")
 {
     Rig rig;

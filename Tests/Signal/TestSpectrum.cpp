@@ -149,9 +149,10 @@ TEST_CASE("blocks do not matter to a spectrum, and a gap begins its average anew
     CHECK(highest_dB(whole.result().spectrum) == Approx(decibels(0.25)).margin(0.01));
 }
 
-TEST_CASE("a sample that is not finite ends what was averaged and leaves nothing of itself behind")
+TEST_CASE("a sample that is no sound ends what was averaged and leaves nothing of itself behind")
 {
-    for (const float bad : {std::numeric_limits<float>::quiet_NaN(), std::numeric_limits<float>::infinity()}) {
+    for (const float bad :
+         {std::numeric_limits<float>::quiet_NaN(), std::numeric_limits<float>::infinity(), 1e9f, -2e6f}) {
         SpectrumMeter meter(48000.0);
         auto samples = sine(1000.0, 0.5, 5.0, 48000.0);
         samples[2 * 48000] = samples[2 * 48000 + 1] = bad;

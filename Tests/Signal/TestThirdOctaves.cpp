@@ -216,3 +216,17 @@ TEST_CASE("silence after a loud sound does not slow a bank down, nor leave anyth
     for (const auto& power : bank.powers())
         CHECK(*power < 1e-20);
 }
+
+TEST_CASE("in silence a band's power ends at nothing instead of falling for ever")
+{
+    ThirdOctaveBank bank(8000.0);
+    bank.add(sine(1000.0, 1.0, 3.0, 8000.0));
+    const std::vector<float> second(8000);
+    for (int s = 0; s < 90; ++s) // 390 dB at 4.3 dB/s
+        bank.add(second);
+    for (const auto& power : bank.powers())
+        CHECK(power.value_or(0.0) == 0.0);
+    for (int s = 0; s < 10; ++s)
+        bank.add(sine(1000.0, 1.0, 1.0, 8000.0));
+    CHECK(decibelsOfPower(2.0 * *bank.powers()[band1kHz]) == Approx(0.0).margin(0.02));
+}

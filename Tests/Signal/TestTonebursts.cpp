@@ -95,6 +95,24 @@ TEST_CASE("single cycles and half cycles read the C-weighted peak of IEC 61672-1
         }
 }
 
+TEST_CASE("in silence F and S end at nothing instead of falling for ever, and rise again as ever")
+{
+    const double rate_Hz = 8000.0;
+    Weighed meter(rate_Hz);
+    meter.feed(burst(rate_Hz, 1000.0, 1000.0, 0.0, 0.1));
+    for (int s = 0; s < 90; ++s)
+        meter.feed(std::vector<float>(static_cast<std::size_t>(rate_Hz)));
+    for (const BroadbandLevels& levels : meter.levels()) {
+        CHECK(levels.fast == 0.0);
+        CHECK(levels.slow == 0.0);
+        CHECK(levels.fastMin == 0.0);
+        CHECK(levels.slowMin == 0.0);
+        CHECK(levels.fastMax > 0.0);
+    }
+    meter.feed(burst(rate_Hz, 1000.0, 10000.0, 0.0, 0.0));
+    CHECK(decibelsOfPower(meter[Z].slow) == Approx(steady_dB(rate_Hz, 1000.0, Z)).margin(0.01));
+}
+
 TEST_CASE("after a sound F falls by 34.7 dB a second and S by 4.3")
 {
     const double rate_Hz = 48000.0;

@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cmath>
+
+// Purpose: what a sample must be to be taken for sound: all that averages or sums asks this first.
+// Shapes:  one sample at a time.
+// Units:   full scale = 1.
+// Ranges:  any float, NaN and infinity too.
+// Thread:  any (no allocation, no locks).
+namespace couplet {
+
+// 120 dB above full scale: no converter and no chain of gains gives it, and its square would drown all that is summed.
+inline constexpr float largestSound = 1e6f;
+
+inline bool isSound(float x)
+{
+    return std::abs(x) <= largestSound; // false of what is no number
+}
+
+} // namespace couplet
