@@ -57,6 +57,7 @@ void ToneTracker::breakOff()
     acquisition.forgetCrowd();
     fit = {};
     quietMains = {};
+    quietKnown = {};
     foretold = {};
     remover = {};
     result = {};

@@ -51,6 +51,8 @@ public:
     void restart();
 
 private:
+    using MainsAmplitudes = std::array<double, mainsOrders + 2>; // [1] to [10]; 0 where none stands out
+
     enum class State { searching, confirming, following };
     // What is still to be done for the hop that ended last.
     enum class Stage { window, alone, retaking, report, reported };
@@ -68,8 +70,8 @@ private:
     void retakeWindow(const LineTuning&);
     void watchForChange();
     int hopsToWatch() const;
-    using MainsAmplitudes = std::array<double, mainsOrders + 2>; // [1] to [10]; 0 where none stands out
     MainsAmplitudes mainsAmplitudes() const;
+    void noteQuietMains();
     double mainsOrderBeside(int order) const; // the most that it may be, as far as is known
     void fitNewestAlone();
     void judgeAlone();
@@ -85,6 +87,8 @@ private:
     void lose();
     void publish();
     void judgeMains();
+    double twiceMainsBound() const;
+    double leakBound(const MainsAmplitudes&) const;
     bool keepsLosingLow() const;
     bool standsOutOfNoise(int line) const;
     bool onMainsItself() const; // the tone is 50 or 60 Hz, as closely as can be told
@@ -124,13 +128,14 @@ private:
     std::array<long, 3> lostLow{}; // hops at which a low tone was last lost, newest first
     double quietNoise = 0.0;       // noise variance when last found stationary
     MainsAmplitudes quietMains{};  // likewise, or when the tone was found
-    double summedTone = 0.0;       // what the hop that ended last was summed at
-    HopSums newest;                // that hop
-    Fit fit;                       // over the window
-    Fit alone;                     // over the newest hop
-    LineTuning aloneTuning;        // what the newest hop was summed at for it
-    LineSet foretold;              // all lines at the centre of the hop that is being summed, as the window says
-    Phasor hopTone;                // of the newest whole hop
+    std::array<bool, mainsOrders + 2> quietKnown{}; // those that were solved
+    double summedTone = 0.0;                        // what the hop that ended last was summed at
+    HopSums newest;                                 // that hop
+    Fit fit;                                        // over the window
+    Fit alone;                                      // over the newest hop
+    LineTuning aloneTuning;                         // what the newest hop was summed at for it
+    LineSet foretold; // all lines at the centre of the hop that is being summed, as the window says
+    Phasor hopTone;   // of the newest whole hop
     ToneEstimate result;
 };
 

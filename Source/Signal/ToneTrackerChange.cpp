@@ -40,18 +40,23 @@ void ToneTracker::watchForChange()
         stage = Stage::alone;
 }
 
-// As few of the newest hops as can part the tone from the hum that stands beside it; 0: none of those that may be held
-// against the window can.
+// As few of the newest hops as can part the tone and its orders from the hum that stands beside them; 0: none of those
+// that may be held against the window can.
 int ToneTracker::hopsToWatch() const
 {
+    if (onMainsItself()) // a long window is what parts another tone from it
+        return 0;
     const int fewest = hopsAlone(fit.tuning.tone);
-    const double order = std::round(fit.tuning.tone / fit.tuning.mains);
-    const double apart = std::abs(fit.tuning.tone - order * fit.tuning.mains);
-    // Of a low tone too little is known to tell hum beside it from its own change.
-    if (fewest > 1 || order < 1.0 || order > mainsOrders || apart * hopLengthSamples > partedBy ||
-        mainsOrderBeside(static_cast<int>(order)) < humThatMatters * fit.amplitude)
+    if (fewest > 1) // of a low tone too little is known to tell hum beside it from its own change
         return fewest;
-    const double hops = std::ceil(partedBy / (apart * hopLengthSamples));
+    double hops = fewest;
+    for (int k = 1; k <= toneOrders; ++k) {
+        const double order = std::round(k * fit.tuning.tone / fit.tuning.mains);
+        const double apart = std::abs(k * fit.tuning.tone - order * fit.tuning.mains);
+        if (order >= 1.0 && order <= mainsOrders &&
+            mainsOrderBeside(static_cast<int>(order)) >= humThatMatters * fit.amplitude)
+            hops = std::max(hops, std::ceil(partedBy / (apart * hopLengthSamples)));
+    }
     return hops <= mostHopsAlone ? static_cast<int>(hops) : 0;
 }
 
@@ -93,7 +98,7 @@ void ToneTracker::judgeAlone()
     }
     if (--watching == 0) {
         quietNoise = fit.noiseVariance;
-        quietMains = mainsAmplitudes();
+        noteQuietMains();
     }
 }
 
@@ -163,7 +168,7 @@ void ToneTracker::acquired()
     goOnFrom(acquisition.heard(), found);
     state = State::confirming;
     quietNoise = 0.0;
-    quietMains = mainsAmplitudes();
+    noteQuietMains();
     resume(acquisition.end());
 }
 

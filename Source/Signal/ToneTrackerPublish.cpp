@@ -74,9 +74,23 @@ ToneTracker::MainsAmplitudes ToneTracker::mainsAmplitudes() const
     return amplitude;
 }
 
+void ToneTracker::noteQuietMains()
+{
+    quietMains = mainsAmplitudes();
+    for (int order = 1; order <= mainsOrders; ++order)
+        quietKnown[idx(order)] = fit.solved[idx(firstMainsLine + order - 1)];
+}
+
 double ToneTracker::mainsOrderBeside(int order) const
 {
-    return std::max(quietMains[idx(order)], boundFromOthers(order, quietMains));
+    if (quietKnown[idx(order)])
+        return quietMains[idx(order)];
+    MainsAmplitudes others = quietMains; // what is not known may be as strong as the strongest
+    const double strongest = *std::max_element(quietMains.begin(), quietMains.end());
+    for (int other = 1; other <= mainsOrders; ++other)
+        if (!quietKnown[idx(other)])
+            others[idx(other)] = strongest;
+    return boundFromOthers(order, others);
 }
 
 void ToneTracker::judgeMains()
@@ -109,14 +123,39 @@ void ToneTracker::judgeMains()
         result.mainsBound = boundFromOthers(static_cast<int>(order), amplitude);
         if (result.mainsBound > mostMainsShare * fit.amplitude)
             result.reason = NoTone::onMains;
-        // The second order's next of its own kind, the fourth, lies on the tone's second harmonic: the two cannot be told
-        // apart. All of it may be hum; as likely it is the earphone's, and no reason to withhold what it plays.
-        if (order == 2.0 && !fit.solved[firstMainsLine + 3])
-            result.mainsBound = std::max(result.mainsBound, result.harmonics[1]);
     }
+    result.mainsBound = std::max(result.mainsBound, twiceMainsBound()) + leakBound(amplitude);
     if (keepsLosingLow() ||
         (result.frequency_Hz < lowBesideHum_Hz && result.mainsAmplitude > strongHum * fit.amplitude))
         result.reason = NoTone::lowBesideHum;
+}
+
+// On twice the mains every order of a rectifier's hum falls on an order of the tone: it cannot be told from the tone's own
+// distortion. All of the second harmonic may be hum; as likely it is the earphone's, and no reason to withhold what it
+// plays.
+double ToneTracker::twiceMainsBound() const
+{
+    const double gap = 1.5 * 2.0 * pi / fit.samples;
+    const bool believed = std::abs(fit.tuning.tone - 2.0 * fit.tuning.mains) < gap;
+    const bool other = result.mainsAmplitude == 0.0 && std::abs(fit.tuning.tone - 2.0 * fit.tuning.otherMains) < gap;
+    return believed || other ? result.harmonics[1] : 0.0;
+}
+
+// A mains order that falls on a harmonic was left out as well, and beats with it: what is left of it leaks into the tone,
+// by 2 a / (pi times the cycles between them in the window) at most.
+double ToneTracker::leakBound(const MainsAmplitudes& amplitude) const
+{
+    const double gap = 1.5 * 2.0 * pi / fit.samples;
+    double sum = 0.0;
+    for (int k = 2; k <= toneOrders; ++k) {
+        const double order = std::round(k * fit.tuning.tone / fit.tuning.mains);
+        if (order < 1.0 || order > mainsOrders || fit.solved[idx(firstMainsLine + static_cast<int>(order) - 1)] ||
+            std::abs(k * fit.tuning.tone - order * fit.tuning.mains) >= gap)
+            continue;
+        const double between = (k - 1) * fit.tuning.tone * fit.samples; // rad
+        sum += 4.0 * boundFromOthers(static_cast<int>(order), amplitude) / between;
+    }
+    return sum;
 }
 
 // The mains' first order has no neighbour below it that would bound it, and is as a rule the strongest: a tone there

@@ -62,6 +62,36 @@ double notWithheld_dB(const Truth& truth)
 // 2/T and more from every mains order that is there.
 const std::vector<double> tones_Hz{80.0, 110.0, 130.0, 250.02, 525.0, 1000.04, 5000.0};
 
+// How near an order of the tone comes to one of the first mains orders.
+double apart_Hz(const Truth& truth, int k, double orders)
+{
+    const double order = std::clamp(std::round(k * truth.tone_Hz / truth.hum_Hz), 1.0, orders);
+    return std::abs(k * truth.tone_Hz - order * truth.hum_Hz);
+}
+
+// Hum of 1 to 0.1 of the tone, anywhere within its reach; tones from 80 Hz to 5 kHz, 2/T and more from each of its orders
+// and from the next above. (Where hum falls on the tone's second harmonic another test says what holds.)
+double worstBesideHum_dB(int streams)
+{
+    SplitMix64 seeds(5);
+    Xoshiro256 random(seeds);
+    const auto uniform = [&](double from, double to) {
+        return from + (to - from) * static_cast<double>(random.next() >> 11) * 0x1p-53;
+    };
+    double worst_dB = 0.0;
+    for (int i = 0; i < streams; ++i) {
+        Truth truth = quietTone(1000.0);
+        truth.hum_Hz = (i % 2 == 0 ? 50.0 : 60.0) + uniform(-0.1, 0.1);
+        truth.hum = truth.amplitude * std::pow(10.0, -uniform(0.0, 1.0));
+        truth.phase = uniform(0.0, 2.0 * pi);
+        do
+            truth.tone_Hz = 80.0 * std::pow(5000.0 / 80.0, uniform(0.0, 1.0));
+        while (apart_Hz(truth, 1, 4) < 2.0 || apart_Hz(truth, 2, 3) < 2.0);
+        worst_dB = targets::larger(worst_dB, notWithheld_dB(truth));
+    }
+    return worst_dB;
+}
+
 } // namespace
 
 TEST_CASE("tone level is not moved by hum as strong as itself", "[target]")
@@ -75,6 +105,31 @@ TEST_CASE("tone level is not moved by hum as strong as itself", "[target]")
             worst_dB = targets::larger(worst_dB, notWithheld_dB(truth));
         }
     targets::hold(targets::hum, worst_dB);
+}
+
+TEST_CASE("any tone 2/T away from each order of strong hum is held, and right")
+{
+    CHECK(worstBesideHum_dB(100) < targets::besideHum.limit);
+}
+
+TEST_CASE("hum that falls on the tone's second harmonic moves it by no more than is told")
+{
+    for (const double tone_Hz : {89.4, 89.9, 90.3, 90.7})
+        for (const double share : {0.2, 1.0}) {
+            Truth truth = quietTone(tone_Hz);
+            truth.hum_Hz = 60.02;
+            truth.hum = share * truth.amplitude;
+            const Readings r = readingsOf(truth);
+            CAPTURE(tone_Hz, share, r.worst_dB);
+            CHECK(r.withheld == 0);
+            CHECK(r.worst_dB < decibels(1.0 + r.last.mainsBound / r.last.amplitude) + 1e-4);
+            CHECK(r.worst_dB < 0.02);
+        }
+}
+
+TEST_CASE("thousands of tones 2/T away from each order of strong hum are held, and right", "[.long][target]")
+{
+    targets::hold(targets::besideHum, worstBesideHum_dB(3000));
 }
 
 TEST_CASE("tone level is not moved by 10 % of second and third harmonic", "[target]")

@@ -5,6 +5,9 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+#include <functional>
+
 using namespace couplet;
 using namespace couplet::test;
 
@@ -195,6 +198,28 @@ TEST_CASE("a tone is found in white noise from 3 dB up")
         found += isRight(hops.back(), truth) ? 1 : 0;
     }
     CHECK(found >= 49);
+}
+
+TEST_CASE("two tones of one strength are told as such, and neither as the tone")
+{
+    for (const double other_Hz : {310.0, 700.0, 2100.0}) {
+        Truth truth;
+        truth.withSnr_dB(60.0);
+        Truth second = truth;
+        second.tone_Hz = truth.tone_Hz + other_Hz;
+        Stream one(truth, 1), two(second, 2);
+        ToneTracker tracker(truth.sampleRate_Hz, 1.0);
+        ToneEstimate last;
+        for (int i = 0; i < 3000; ++i) {
+            auto chunk = one.chunk();
+            const auto more = two.chunk();
+            std::transform(chunk.begin(), chunk.end(), more.begin(), chunk.begin(), std::plus<>());
+            if (tracker.add(chunk.data(), folded(chunk.data())))
+                last = tracker.estimate();
+        }
+        CAPTURE(other_Hz);
+        CHECK(last.reason == NoTone::notAlone);
+    }
 }
 
 TEST_CASE("a tone that stops is no longer claimed after 0.2 s")

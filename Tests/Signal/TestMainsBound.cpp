@@ -50,6 +50,20 @@ TEST_CASE("a mains order on the tone is bounded by the next of its own kind")
     }
 }
 
+TEST_CASE("hum of a rectifier on a tone of twice the mains is bounded by the tone's second harmonic")
+{
+    // All its orders fall on orders of the tone: it cannot be told from the tone's own distortion, nor be ruled out.
+    const auto buzz = estimateOf(100.0, {50.0, {2, 4, 6, 8, 10}, 1e-3});
+    CHECK(buzz.held());
+    CHECK(buzz.mainsBound == Approx(1e-3).epsilon(0.05));
+    const auto other = estimateOf(120.0, {60.0, {2, 4, 6, 8, 10}, 1e-3});
+    CHECK(other.held());
+    CHECK(other.mainsBound == Approx(1e-3).epsilon(0.05));
+    CHECK(estimateOf(100.0, {50.0, {}, 0.0}).mainsBound < 1e-8);
+    // What stands on odd orders bounds it as ever, and withholds it.
+    CHECK(estimateOf(100.0, {50.0, {1, 3}, 1e-3}).reason == NoTone::onMains);
+}
+
 TEST_CASE("a tone that comes after hum alone is found, whatever its frequency")
 {
     // A strong tone leaks so evenly into a hop at 50 Hz that the hum, taken for the tone, seems to stay as it was.

@@ -27,6 +27,7 @@ inline constexpr Target frequencyCell{13, "the same, the largest of any cell", 1
 inline constexpr Target bias{14, "bias of level, of 0.0005 dB or three standard errors, in any cell", 1.0, "", 2};
 
 inline constexpr Target hum{20, "level moved by hum as strong as the tone", 1e-4, "dB", 6};
+inline constexpr Target besideHum{20, "the same, thousands of tones 2/T and more from its orders", 1e-4, "dB", 6};
 inline constexpr Target harmonics{21, "by 10 % of 2nd and of 3rd harmonic", 1e-4, "dB", 6};
 inline constexpr Target constant{22, "by a constant of half full scale", 1e-4, "dB", 6};
 inline constexpr Target together{23, "by all of them together", 1e-4, "dB", 6};
