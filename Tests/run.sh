@@ -108,7 +108,7 @@ build_and_test build-sanitize "core under sanitizers" -DCOUPLET_CORE_ONLY=ON \
     -DCOUPLET_SANITIZE=address,undefined -DCMAKE_CXX_FLAGS_RELEASE=-O1
 
 section "Fuzz of the parsers"
-check "a minute of fuzzing, fifteen seconds each parser, finds nothing" sh Tests/Fuzz/run.sh build-parsers 15
+check "ten seconds of fuzzing each parser find nothing" sh Tests/Fuzz/run.sh build-parsers 10
 
 section "Linter"
 check "clang-tidy finds nothing" python3 Tests/House/tidy.py build

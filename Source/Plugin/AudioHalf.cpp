@@ -65,7 +65,7 @@ void AudioHalf::process(const float* const* channels, int channelCount, int samp
         else
             measureInput(channels, channelCount, samples);
     }
-    blockCount.fetch_add(1, std::memory_order_relaxed);
+    blockCount.store(blockCount.load(std::memory_order_relaxed) + 1, std::memory_order_relaxed); // `busy` is held
     busy.clear(std::memory_order_release);
 }
 
@@ -81,7 +81,8 @@ void AudioHalf::follow(const AudioSettings& wanted) noexcept
         ++stream;
         samplesOut->breakOff();
     }
-    if (wantsLevels.exchange(false, std::memory_order_acquire)) {
+    // A look costs a block of 16 samples nothing; an exchange each time would.
+    if (wantsLevels.load(std::memory_order_relaxed) && wantsLevels.exchange(false, std::memory_order_acquire)) {
         analyser->restartLevels();
         secondAnalyser->restartLevels();
     }

@@ -83,7 +83,7 @@ void LoopGuard::add(const float* const* inputs, int channelCount, int samples) n
 
 void LoopGuard::watch(const float* const* inputs, int channelCount, int samples) noexcept
 {
-    if (wantsUnmute.exchange(false, std::memory_order_acquire)) {
+    if (wantsUnmute.load(std::memory_order_relaxed) && wantsUnmute.exchange(false, std::memory_order_acquire)) {
         isMuted.store(false, std::memory_order_relaxed);
         forget();
     }
