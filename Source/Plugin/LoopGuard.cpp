@@ -12,7 +12,7 @@
 namespace couplet {
 namespace {
 
-// Method of this product, section 8.
+// Rules of this product: docs/method.md, When a microphone hears itself.
 constexpr double steepestAllowed_dBPerSecond = 20.0;
 constexpr double loudestAllowed_dBFS = -12.0;
 // Every step must rise, by half of its share at least: what has ended rising is no loop (no source).

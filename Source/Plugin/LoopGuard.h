@@ -18,7 +18,8 @@
 // Ranges:  a tone that is suddenly there, within 50 ms, is no loop, clipped or not; so one that takes less than some 0.1 s
 //          from the noise to full scale may be passed over. A calibrator that is pressed on the microphone and does not
 //          clip is none either. A loop of several lines of like strength is found by neither rule.
-// Source:  both rules are this product's method, section 8. A line holds most of the power (see StrongestLine).
+// Source:  both rules are of this product (docs/method.md, When a microphone hears itself). A line holds most of the
+//          power (see StrongestLine).
 // Thread:  add: audio. prepare: any but audio, also while audio runs (blocks that come meanwhile pass unwatched).
 //          muted and unmute: any. No lock.
 namespace couplet {
