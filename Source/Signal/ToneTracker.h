@@ -69,6 +69,7 @@ private:
     bool isBesideHum() const;
     void retakeWindow(const LineTuning&);
     void watchForChange();
+    void watched(); // another hop, and nothing has changed in it
     int hopsToWatch() const;
     MainsAmplitudes mainsAmplitudes() const;
     void noteQuietMains();

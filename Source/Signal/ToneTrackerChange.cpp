@@ -17,6 +17,7 @@ constexpr int hopsOfWatch = 6;
 
 // Hum that a stretch cannot part from the tone and is stronger than this share of it would pass for a change of the tone.
 constexpr double humThatMatters = 0.005;
+constexpr double oneLine = 0.5 * pi; // rad over the longest window
 constexpr int mostHopsAlone = 4;
 
 constexpr double retuneAngle = 0.1; // rad a hop: beyond it a hop's sums are taken again
@@ -36,8 +37,20 @@ void ToneTracker::watchForChange()
     const double power = fit.amplitude * fit.amplitude;
     if (watching == 0 && fit.noiseVariance > noiseRise * quietNoise + noiseRiseOfPower * power)
         watching = hopsOfWatch;
-    if (const int hops = hopsToWatch(); watching > 0 && hops > 0 && ring.size() > hops)
+    if (watching == 0)
+        noteQuietMains();
+    else if (const int hops = hopsToWatch(); hops == 0)
+        watched();
+    else if (ring.size() > hops)
         stage = Stage::alone;
+}
+
+void ToneTracker::watched()
+{
+    if (--watching > 0)
+        return;
+    quietNoise = fit.noiseVariance;
+    noteQuietMains();
 }
 
 // As few of the newest hops as can part the tone and its orders from the hum that stands beside them; 0: none of those
@@ -53,7 +66,8 @@ int ToneTracker::hopsToWatch() const
     for (int k = 1; k <= toneOrders; ++k) {
         const double order = std::round(k * fit.tuning.tone / fit.tuning.mains);
         const double apart = std::abs(k * fit.tuning.tone - order * fit.tuning.mains);
-        if (order >= 1.0 && order <= mainsOrders &&
+        const bool isOne = apart * windowHops * hopLengthSamples < oneLine; // beats too slowly to pass for a change
+        if (order >= 1.0 && order <= mainsOrders && !isOne &&
             mainsOrderBeside(static_cast<int>(order)) >= humThatMatters * fit.amplitude)
             hops = std::max(hops, std::ceil(partedBy / (apart * hopLengthSamples)));
     }
@@ -96,10 +110,7 @@ void ToneTracker::judgeAlone()
         goOnFrom(trial, alone);
         resume(hopEnd);
     }
-    if (--watching == 0) {
-        quietNoise = fit.noiseVariance;
-        noteQuietMains();
-    }
+    watched();
 }
 
 // The hops given are all that is known of the tone; `found` is their fit.

@@ -64,6 +64,29 @@ TEST_CASE("hum of a rectifier on a tone of twice the mains is bounded by the ton
     CHECK(estimateOf(100.0, {50.0, {1, 3}, 1e-3}).reason == NoTone::onMains);
 }
 
+TEST_CASE("beside ordinary hum a step of half a decibel is followed within a quarter of a second")
+{
+    for (const double tone_Hz : {97.0, 100.01, 130.0, 150.0, 250.02, 500.01, 1000.02})
+        for (const double hum : {0.003, 0.03}) { // of the tone
+            ToneTracker tracker(48000.0, 1.0);
+            std::vector<float> x(static_cast<std::size_t>(6.0 * 48000.0));
+            for (std::size_t i = 0; i < x.size(); ++i) {
+                const double t = 2.0 * pi * static_cast<double>(i) / 48000.0;
+                const double amplitude = i < x.size() / 2 ? 0.1 : 0.106;
+                x[i] = static_cast<float>(amplitude * std::cos(tone_Hz * t) + 0.1 * hum * std::cos(50.0 * t + 1.0));
+            }
+            ToneEstimate soon;
+            for (std::size_t i = 0; i + chunkLength <= x.size(); i += chunkLength)
+                if (tracker.add(&x[i], folded(&x[i])) && i < x.size() / 2 + 12000)
+                    soon = tracker.estimate();
+            CAPTURE(tone_Hz, hum, soon.window_s, static_cast<int>(soon.reason));
+            if (soon.held())
+                CHECK(soon.amplitude == Approx(0.106).epsilon(0.004));
+            else
+                CHECK(soon.reason == NoTone::onMains);
+        }
+}
+
 TEST_CASE("a tone that comes after hum alone is found, whatever its frequency")
 {
     // A strong tone leaks so evenly into a hop at 50 Hz that the hum, taken for the tone, seems to stay as it was.
