@@ -9,18 +9,21 @@
 namespace couplet {
 namespace {
 
-// A note that is struck, bowed or sung never stays the same for long enough to have a stretch: it is judged by what was
-// held of the last second. A tone that has just begun is as strong in each hop of it.
+// A note that is struck, bowed or sung never stays the same for long enough to have a stretch, and begins anew again and
+// again: it is judged by what was held of the last second. A tone that is put on, or whose volume is changed, begins anew
+// once or twice.
 constexpr std::size_t hopsOfUnrest = 20;
+constexpr int fewestBeginnings = 3;
 constexpr double restless_s = 0.5, restless_dB = 0.2;
 
-// The largest deviation of a hop's level from the mean of those that hold a tone; absent with fewer than two.
+// The largest deviation of a hop's level from the mean of those that hold a tone; absent of one that has not begun anew.
 std::optional<double> unrest_dB(const std::deque<Estimate>& recent)
 {
     double sum = 0.0, lowest = 0.0, highest = 0.0;
-    int held = 0;
+    int held = 0, beginnings = 0;
     const auto from = recent.size() - std::min(recent.size(), hopsOfUnrest);
     for (auto e = recent.begin() + static_cast<std::ptrdiff_t>(from); e != recent.end(); ++e) {
+        beginnings += e->tone.restarted ? 1 : 0;
         if (!e->tone.held() || !(e->tone.hopAmplitude > 0.0))
             continue;
         const double level_dB = decibels(e->tone.hopAmplitude);
@@ -29,7 +32,7 @@ std::optional<double> unrest_dB(const std::deque<Estimate>& recent)
         sum += level_dB;
         ++held;
     }
-    if (held < 2)
+    if (held < 2 || beginnings < fewestBeginnings)
         return {};
     return std::max(highest - sum / held, sum / held - lowest);
 }

@@ -52,7 +52,7 @@ void noteTone(Reading& r)
     else if (f < earLikeFrom_Hz / edge || f > earLikeTo_Hz * edge)
         r.notes.push_back("outside 100 Hz to 10 kHz an ear simulator is a mere coupler, not ear-like");
     if (!t.steadiness_dB)
-        r.notes.push_back("the tone has just begun: whether it is steady is not known yet");
+        r.notes.push_back("the tone has just begun, or begun anew: whether it is steady is not known yet");
     else if (*t.steadiness_dB > steady_dB)
         r.notes.push_back(
             fmt::format("the tone is unsteady: its level moved by {:.2f} dB from its mean; an earphone is "

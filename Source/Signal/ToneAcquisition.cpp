@@ -26,7 +26,8 @@ constexpr int longHops = 4;
 // The tone has more power than all that is neither it nor its orders nor hum.
 bool isMost(const Fit& f)
 {
-    return f.amplitude * f.amplitude > 2.0 * f.noiseVariance;
+    constexpr double most = 2.5; // 1 dB more than an even share, so that two equal tones are no toss of a coin
+    return f.amplitude * f.amplitude > most * f.noiseVariance;
 }
 
 bool standsOut(const Fit& f)
@@ -119,7 +120,8 @@ ToneAcquisition::Progress ToneAcquisition::step(const SampleRing& raw)
 ToneAcquisition::Progress ToneAcquisition::afterSearch()
 {
     plain = search.strongest();
-    crowd = false;
+    if (!plain.standsOut)
+        crowds = 0;
     if (plain.nearMains) {
         // It may be the mains: what both families leave is looked at as well.
         triedRest = true;
@@ -253,7 +255,8 @@ ToneAcquisition::Progress ToneAcquisition::finish()
             found = newest;
         }
     }
-    crowd = found.valid && !isMost(found) && found.tuning.tone > lowTone_Hz * hz;
+    if (least == 0.0)
+        crowds = found.valid && !isMost(found) && found.tuning.tone > lowTone_Hz * hz ? crowds + 1 : 0;
     return standsOut(found) && found.amplitude > least ? Progress::found : Progress::nothing;
 }
 

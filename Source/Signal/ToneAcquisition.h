@@ -33,9 +33,9 @@ public:
     const HopRing& heard() const { return replay.whole(); } // which the fit is over: the newest one or two
     long end() const { return endChunk; }
 
-    // What stood out when last looked for was no more than half of all that was heard: another sound is as strong.
-    bool foundCrowd() const { return crowd; }
-    void forgetCrowd() { crowd = false; }
+    // What stood out twice in a row was little more than half of all that was heard: another sound is as strong.
+    bool foundCrowd() const { return crowds >= 2; }
+    void forgetCrowd() { crowds = 0; }
 
 private:
     enum class Stage { idle, loading, searching, mainsSums, loadingRest, searchingRest, sums, otherSums, longSums };
@@ -66,7 +66,8 @@ private:
     int loaded = 0;         // chunks
     int round = 0;
     double guess_Hz = 0.0, least = 0.0; // amplitude
-    bool triedRest = false, comparedFamilies = false, crowd = false;
+    bool triedRest = false, comparedFamilies = false;
+    long crowds = 0; // in a row
     Fit found;
 };
 

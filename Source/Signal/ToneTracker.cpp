@@ -209,6 +209,7 @@ void ToneTracker::lose()
     state = State::searching;
     fit.valid = false;
     catchingUp = false;
+    acquisition.forgetCrowd();
 }
 
 // A low tone that is found and lost again and again is two that beat: itself and hum.

@@ -72,7 +72,7 @@ private:
     void watched(); // another hop, and nothing has changed in it
     int hopsToWatch() const;
     MainsAmplitudes mainsAmplitudes() const;
-    void noteQuietMains();
+    void noteQuietMains(bool begins);
     double mainsOrderBeside(int order) const; // the most that it may be, as far as is known
     void fitNewestAlone();
     void judgeAlone();

@@ -38,7 +38,7 @@ void ToneTracker::watchForChange()
     if (watching == 0 && fit.noiseVariance > noiseRise * quietNoise + noiseRiseOfPower * power)
         watching = hopsOfWatch;
     if (watching == 0)
-        noteQuietMains();
+        noteQuietMains(false);
     else if (const int hops = hopsToWatch(); hops == 0)
         watched();
     else if (ring.size() > hops)
@@ -50,7 +50,7 @@ void ToneTracker::watched()
     if (--watching > 0)
         return;
     quietNoise = fit.noiseVariance;
-    noteQuietMains();
+    noteQuietMains(false);
 }
 
 // As few of the newest hops as can part the tone and its orders from the hum that stands beside them; 0: none of those
@@ -124,6 +124,7 @@ void ToneTracker::goOnFrom(const HopRing& hops, const Fit& found)
         ring.push(hop);
     }
     accept(found);
+    noteQuietMains(true);
     hopTone = moved(found.atCentre, found.tuning, 0.5 * (hops.size() - 1) * hopLengthSamples).line[0];
     missed = 0;
     watching = hopsOfWatch;
@@ -179,7 +180,6 @@ void ToneTracker::acquired()
     goOnFrom(acquisition.heard(), found);
     state = State::confirming;
     quietNoise = 0.0;
-    noteQuietMains();
     resume(acquisition.end());
 }
 
@@ -189,6 +189,8 @@ void ToneTracker::changeFamily()
     believeMains(mains.believed_Hz());
     changed = true;
     watching = hopsOfWatch;
+    quietMains = {};
+    quietKnown = {};
     ring.clear();
     acquisition.stop();
     if (state == State::searching)

@@ -56,7 +56,8 @@ Phasor ToneTracker::toneOf(Phasor sum) const
 }
 
 // Hum on an order so near that a hop hears it at the tone, and that the window is still too short to part well from it:
-// it moves what the window says of the tone, and the next hop's other way. No order is stronger than the strongest.
+// it moves what the window says of the tone, and the next hop's other way. While the window grows no more is known of the
+// order than that none is stronger than the strongest.
 double ToneTracker::notParted() const
 {
     constexpr double wellParted = 2.0 * partedBy;
@@ -64,7 +65,8 @@ double ToneTracker::notParted() const
     const double apart = std::abs(fit.tuning.tone - order * fit.tuning.mains);
     if (apart * fit.samples > wellParted || !isBesideHum())
         return 0.0;
-    return *std::max_element(quietMains.begin(), quietMains.end());
+    return fit.hops < windowHops ? *std::max_element(quietMains.begin(), quietMains.end())
+                                 : mainsOrderBeside(static_cast<int>(order));
 }
 
 // On or near an order of the mains that is there, so that a hop hears both as one.

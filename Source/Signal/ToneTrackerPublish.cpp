@@ -74,11 +74,17 @@ ToneTracker::MainsAmplitudes ToneTracker::mainsAmplitudes() const
     return amplitude;
 }
 
-void ToneTracker::noteQuietMains()
+// A few hops that hold a tone's beginning leave much, of which each line has its share: what is no larger than such a share
+// is no hum. (Hum that could not be parted leaves much as well; its neighbours are larger.)
+void ToneTracker::noteQuietMains(bool begins)
 {
     quietMains = mainsAmplitudes();
-    for (int order = 1; order <= mainsOrders; ++order)
+    for (int order = 1; order <= mainsOrders; ++order) {
+        double& a = quietMains[idx(order)];
+        if (begins && a * a < fit.noiseVariance)
+            a = 0.0;
         quietKnown[idx(order)] = fit.solved[idx(firstMainsLine + order - 1)];
+    }
 }
 
 double ToneTracker::mainsOrderBeside(int order) const

@@ -87,6 +87,50 @@ TEST_CASE("a tone whose source brings noise of its own is not disturbed by it")
     CHECK(disturbedAfter(hops, 2.25) == 0);
 }
 
+TEST_CASE("a tone that is switched on is right from its first hop on, wherever in a hop it begins")
+{
+    for (const double tone_Hz : {80.0, 104.0, 125.0, 248.0, 315.0, 997.0})
+        for (int start = 0; start < 20; ++start) {
+            Truth truth;
+            truth.tone_Hz = tone_Hz;
+            truth.amplitude = 0.0;
+            truth.noise = 1e-5;
+            Stream stream(truth, 5);
+            ToneTracker tracker(rate_Hz, 1.0);
+            tracked(tracker, stream, 0.5007 + 0.0025 * start, rate_Hz);
+            truth.amplitude = 0.1;
+            stream.set(truth);
+            double worst_dB = 0.0;
+            int held = 0;
+            for (const ToneEstimate& e : tracked(tracker, stream, 1.0, rate_Hz))
+                if (e.held()) {
+                    ++held;
+                    worst_dB = std::max(worst_dB, std::abs(decibels(e.amplitude / truth.amplitude)));
+                }
+            CAPTURE(tone_Hz, start);
+            CHECK(held >= 15);
+            CHECK(worst_dB < 0.03);
+        }
+}
+
+TEST_CASE("a tone beside hum that is switched off is no longer claimed after 0.2 s")
+{
+    for (const double tone_Hz : {152.0, 202.0, 248.0}) {
+        Truth truth;
+        truth.tone_Hz = tone_Hz;
+        truth.hum = 0.05;
+        truth.withSnr_dB(60.0);
+        Stream stream(truth, 5);
+        ToneTracker tracker(rate_Hz, 1.0);
+        CHECK(tracked(tracker, stream, 4.0, rate_Hz).back().held());
+        truth.amplitude = 0.0;
+        stream.set(truth);
+        const auto after = tracked(tracker, stream, 0.25, rate_Hz);
+        CAPTURE(tone_Hz);
+        CHECK_FALSE(after.back().held());
+    }
+}
+
 TEST_CASE("a constant that was there before the stream began leaves nothing in maxima and peaks")
 {
     for (const double sampleRate_Hz : {8000.0, 48000.0, 192000.0}) {
