@@ -27,14 +27,14 @@ inline constexpr Target frequencyCell{13, "the same, the largest of any cell", 1
 inline constexpr Target bias{14, "bias of level, of 0.0005 dB or three standard errors, in any cell", 1.0, "", 2};
 
 inline constexpr Target hum{20, "level moved by hum as strong as the tone", 1e-4, "dB", 6};
-inline constexpr Target besideHum{20, "the same, thousands of tones 2/T and more from its orders", 1e-4, "dB", 6};
-inline constexpr Target harmonics{21, "by 10 % of 2nd and of 3rd harmonic", 1e-4, "dB", 6};
-inline constexpr Target constant{22, "by a constant of half full scale", 1e-4, "dB", 6};
-inline constexpr Target together{23, "by all of them together", 1e-4, "dB", 6};
-inline constexpr Target beside{24, "nearer to the mains or lower: error of what is not withheld", 1e-4, "dB", 6};
-inline constexpr Target working{25, "500.01 Hz beside 50 Hz hum of -20 dB: error, none withheld", 1e-3, "dB", 6};
-inline constexpr Target family{26, "mains' family found after, beside a tone or without one", 2.0, "s", 2};
-inline constexpr Target familyChange{27, "a change of it followed after", 2.0, "s", 2};
+inline constexpr Target besideHum{21, "the same, thousands of tones 2/T and more from its orders", 1e-4, "dB", 6};
+inline constexpr Target harmonics{22, "by 10 % of 2nd and of 3rd harmonic", 1e-4, "dB", 6};
+inline constexpr Target constant{23, "by a constant of half full scale", 1e-4, "dB", 6};
+inline constexpr Target together{24, "by all of them together", 1e-4, "dB", 6};
+inline constexpr Target beside{25, "nearer to the mains or lower: error of what is not withheld", 1e-4, "dB", 6};
+inline constexpr Target working{26, "500.01 Hz beside 50 Hz hum of -20 dB: error, none withheld", 1e-3, "dB", 6};
+inline constexpr Target family{27, "mains' family found after, beside a tone or without one", 2.0, "s", 2};
+inline constexpr Target familyChange{28, "a change of it followed after", 2.0, "s", 2};
 
 inline constexpr Target jumps{30, "jumps of a tone not found again within 0.2 s", 2.0, "%", 2};
 inline constexpr Target steps{31, "steps below 30 Hz not found again within 0.2 s", 5.0, "%", 2};
