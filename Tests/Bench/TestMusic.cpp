@@ -16,7 +16,7 @@ using namespace couplet;
 
 namespace {
 
-constexpr double rate_Hz = 48000.0, length_s = 20.0;
+constexpr double rate_Hz = 48000.0, length_s = 12.0;
 
 using Samples = std::vector<float>;
 
@@ -106,7 +106,7 @@ TEST_CASE("a note that music holds reads unsteady, as just begun or as not alone
             add(melody(seed, voices));
     add(sung());
     CAPTURE(all.readings, all.levels, all.asIfSteady);
-    CHECK(all.readings > 1700);
+    CHECK(all.readings > 1000);
     CHECK(all.levels > 0); // else nothing is claimed here
     CHECK(all.asIfSteady == 0);
 }
