@@ -92,6 +92,16 @@ std::vector<NamedView> tones()
                  b.tone.dc_dBFS = -31.0;
                  b.tone.brokenSamples = 12;
                  b.tone.frequency = Hertz(80.02);
+             })},
+            {"begun-anew", changed([](Workbench& b) {
+                 b.tone.steadiness_dB.reset();
+                 b.tone.distortion_percent.reset();
+                 b.tone.stretch_s = 0.0;
+                 b.tone.brokenSecondSamples = 96000;
+             })},
+            {"not-alone", changed([](Workbench& b) {
+                 ToneEstimate e;
+                 b.tone = silence(whyNoTone(NoTone::notAlone, e).c_str());
              })}};
 }
 
