@@ -13,6 +13,12 @@ namespace {
 
 using Float = std::numeric_limits<float>;
 
+// A host may announce any rate, and none; the sounds are made for one that could be.
+double rateToPlayAt(double announced_Hz)
+{
+    return std::isfinite(announced_Hz) ? std::clamp(announced_Hz, 1000.0, 1e6) : 48000.0;
+}
+
 double somewhereBelowNyquist(Chance& chance, double rate_Hz)
 {
     return chance.evenInRatio(15.0, 0.49 * std::max(rate_Hz, 1000.0));
@@ -21,7 +27,7 @@ double somewhereBelowNyquist(Chance& chance, double rate_Hz)
 } // namespace
 
 Sound::Sound(Chance& chance, double rate_Hz)
-    : kind(static_cast<Kind>(chance.whole(0, static_cast<int>(Kind::count) - 1))), rate(std::max(rate_Hz, 1000.0)),
+    : kind(static_cast<Kind>(chance.whole(0, static_cast<int>(Kind::count) - 1))), rate(rateToPlayAt(rate_Hz)),
       frequency(kind == Kind::hum ? chance.oneOf({50.0, 60.0}) : somewhereBelowNyquist(chance, rate)),
       amplitude(ratioFrom_dB(chance.between(-120.0, 12.0)))
 {
