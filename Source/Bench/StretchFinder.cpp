@@ -2,6 +2,7 @@
 #include "Bench/StretchFinder.h"
 
 #include "Quantities/Decibels.h"
+#include "Signal/Sound.h"
 
 #include <algorithm>
 #include <cmath>
@@ -23,8 +24,6 @@ constexpr std::size_t slipHops = 3;
 constexpr double slip_dB = 0.03;
 constexpr double slipSigmas = 6.0;
 
-// A converter's full scale lies up to 2 in 32768 below 1 in 16 bits.
-constexpr double fullScale = 0.9999;
 constexpr double leastDc = 1e-7; // -140 dBFS, below the last bit of 24
 
 double level(double amplitude)
@@ -266,7 +265,7 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
         s.secondShare = std::min(1.0, 0.5 * r.second / r.secondPower);
     if (r.secondLowest > 0.0)
         s.secondSpread_dB = 0.5 * decibelsOfPower(r.secondHighest / r.secondLowest);
-    s.secondClipped = r.secondPeak >= fullScale;
+    s.secondClipped = r.secondPeak >= static_cast<double>(converterFullScale);
     return s;
 }
 

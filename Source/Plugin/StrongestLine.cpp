@@ -2,6 +2,7 @@
 #include "Plugin/StrongestLine.h"
 
 #include "Signal/Sizes.h"
+#include "Signal/Sound.h"
 
 #include <algorithm>
 #include <bit>
@@ -14,9 +15,8 @@ namespace {
 constexpr std::size_t neighbours = 2;
 constexpr std::size_t lowest = 2; // a constant fills bins 0 and 1
 
-// A converter's full scale lies up to 2 in 32768 below 1 in 16 bits. One sample may be a peak that just reaches it;
-// three of one sign, as a take's clipping is counted, no clipped line has above a sixth of the rate.
-constexpr float fullScale = 0.9999f;
+// One sample may be a peak that just reaches full scale; three of one sign, as a take's clipping is counted, no clipped
+// line has above a sixth of the rate.
 constexpr std::size_t fewestInRun = 2;
 
 double powerOf(Phasor p)
@@ -84,7 +84,7 @@ std::size_t StrongestLine::load(std::size_t most) noexcept
     for (; at < end; ++at) {
         const float x = held[(oldest + at) % length];
         transform.load(at, window[at] * static_cast<double>(x));
-        run = std::abs(x) >= fullScale ? run + 1 : 0;
+        run = std::abs(x) >= converterFullScale ? run + 1 : 0;
         if (run >= fewestInRun)
             full += run == fewestInRun ? fewestInRun : 1;
     }

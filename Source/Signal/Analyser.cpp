@@ -9,8 +9,6 @@
 namespace couplet {
 namespace {
 
-// A converter's full scale lies up to 2 in 32768 below 1 in 16 bits.
-constexpr float fullScale = 0.9999f;
 constexpr int fewestInRun = 3;
 
 // The weightings' high-pass filters have forgotten a constant after that; the constant is told with a Hann window over it,
@@ -58,7 +56,7 @@ std::int64_t Analyser::makeSound(std::array<float, chunkLength>& chunk)
 
 void Analyser::expectConstant(double constant)
 {
-    filters.forgetBeginning(constant, 0.0);
+    filters.expectConstant(constant);
     settled = chunksToSettle;
 }
 
@@ -69,13 +67,13 @@ void Analyser::countPeaks()
     for (const float x : first)
         largest = std::max(largest, std::abs(x));
     gathered.hopPeak = std::max(gathered.hopPeak, static_cast<double>(largest));
-    if (largest < fullScale) {
+    if (largest < converterFullScale) {
         run = 0;
         return;
     }
     for (const float x : first) {
-        const bool goesOn = std::abs(x) >= fullScale && (run == 0 || (x > 0.0f) == (runLevel > 0.0f));
-        run = goesOn ? std::min(run, fewestInRun) + 1 : std::abs(x) >= fullScale ? 1 : 0;
+        const bool goesOn = std::abs(x) >= converterFullScale && (run == 0 || (x > 0.0f) == (runLevel > 0.0f));
+        run = goesOn ? std::min(run, fewestInRun) + 1 : std::abs(x) >= converterFullScale ? 1 : 0;
         runLevel = x;
         if (run == fewestInRun)
             gathered.clippedSamples += fewestInRun;
@@ -130,7 +128,7 @@ void Analyser::weigh(const FoldedChunk& left, double total, double power)
     constantSum += weight * total;
     constantWeight += weight * chunkLength;
     if (++settled == chunksToSettle)
-        filters.forgetBeginning(constantSum / constantWeight, static_cast<double>(settled) * chunkLength);
+        filters.forgetStep(constantSum / constantWeight, static_cast<double>(settled) * chunkLength);
 }
 
 void Analyser::addSecond()

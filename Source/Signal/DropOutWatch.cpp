@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Signal/DropOutWatch.h"
 
+#include "Signal/Sound.h"
+
 #include <cmath>
 #include <cstddef>
 
@@ -8,7 +10,6 @@ namespace couplet {
 namespace {
 
 constexpr double leastAmplitude = 1e-4;
-constexpr float fullScale = 0.9999f; // as for clipping
 constexpr int fewestSamples = 16;
 constexpr double fewestPeriods = 2.75;
 constexpr double longest_s = 0.5;
@@ -52,7 +53,7 @@ void DropOutWatch::add(const std::array<float, chunkLength>& chunk)
 
 void DropOutWatch::endRun()
 {
-    if (run < fewestSamples || !(tone_Hz > 0.0) || std::abs(held) >= fullScale)
+    if (run < fewestSamples || !(tone_Hz > 0.0) || std::abs(held) >= converterFullScale)
         return;
     const auto length = static_cast<double>(run);
     if (length <= fewestPeriods * sampleRate_Hz / tone_Hz || length > longest_s * sampleRate_Hz)

@@ -72,19 +72,21 @@ void StreamFilters::reset()
 }
 
 // Each high-pass filter gives nothing for a constant that has always been there: its states then are -b0 and b2 times it.
-// From rest, the one of first order still gives keep^n of the constant after n samples.
-void StreamFilters::forgetBeginning(double constant, double samplesAgo)
+void StreamFilters::expectConstant(double constant)
 {
-    constexpr std::size_t lowerZ = 2;
     FourSections& f = bank.first;
-    if (samplesAgo > 0.0) {
-        f.s1[lowerZ] += f.a1[lowerZ] * constant * std::pow(-f.a1[lowerZ], samplesAgo);
-        return;
-    }
     for (std::size_t lane = 0; lane < 4; ++lane) {
         f.s1[lane] = -f.b0[lane] * constant;
         f.s2[lane] = f.b2[lane] * constant;
     }
+}
+
+// From rest, the one of first order still gives keep^n of the constant after n samples.
+void StreamFilters::forgetStep(double constant, double samplesAgo)
+{
+    constexpr std::size_t lowerZ = 2;
+    const double keep = -bank.first.a1[lowerZ];
+    bank.first.s1[lowerZ] -= keep * constant * std::pow(keep, samplesAgo);
 }
 
 WeightedChunk StreamFilters::operator()(const float* stream, const std::array<double, chunkLength>& left)

@@ -29,9 +29,11 @@ public:
     // The chunk, and what is left of it. A-weighted sums lag by one sample.
     WeightedChunk operator()(const float* stream, const std::array<double, chunkLength>& left);
     void reset();
-    // From here on as if the stream had stood at this constant for ever before it began, so many samples ago: what a
-    // constant does that is suddenly there is taken out of the slowest filter (the others have forgotten it in 0.25 s).
-    void forgetBeginning(double constant, double samplesAgo);
+    // After a reset: as if the stream had stood at this constant for ever before it begins.
+    void expectConstant(double constant);
+    // So many samples after a reset: likewise, as far as it matters by then. What a constant does that is suddenly there
+    // is taken out of the slowest filter; the others have forgotten it in 0.25 s.
+    void forgetStep(double constant, double samplesAgo);
 
 private:
     const Kernels* run = &kernels();
