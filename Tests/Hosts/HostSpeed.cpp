@@ -123,11 +123,11 @@ void printRow(const std::string& name, const Line& line, const Line& empty)
                above[3], above[0] / above[3], 1e-7 * above[3] * rate_Hz);
 }
 
-// From blocks of 64 on: what a shorter one adds is the wrapper's, and has a row of its own.
+// At whatever length of block.
 double mostAbove_ns(const Line& line, const Line& empty)
 {
     double most = 0.0;
-    for (std::size_t b = 1; b < blocks.size(); ++b)
+    for (std::size_t b = 0; b < blocks.size(); ++b)
         most = targets::larger(most, line.ns[b] - empty.ns[b]);
     return most;
 }

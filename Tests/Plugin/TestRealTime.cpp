@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/RealTimeGuard.h"
 #include "Plugin/Rig.h"
-#include "Speed/Held.h"
+#include "Speed/TargetCheck.h"
 
 #include <catch2/catch.hpp>
 

@@ -2,7 +2,7 @@
 //
 // Times are hidden, for they depend on what else the computer does: couplet_plugin_tests "[speed]" -s
 #include "Plugin/Rig.h"
-#include "Speed/Held.h"
+#include "Speed/TargetCheck.h"
 
 #include <catch2/catch.hpp>
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Quantities/Decibels.h"
-#include "Speed/Held.h"
+#include "Speed/TargetCheck.h"
 #include "Tracked.h"
 
 #include <catch2/catch.hpp>

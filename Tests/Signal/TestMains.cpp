@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "Speed/Held.h"
+#include "Speed/TargetCheck.h"
 #include "Tracked.h"
 
 #include <catch2/catch.hpp>

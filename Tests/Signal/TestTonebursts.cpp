@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Published/Table.h"
 #include "Signal/Weighting.h"
-#include "Speed/Held.h"
+#include "Speed/TargetCheck.h"
 #include "Weighed.h"
 
 #include "Quantities/Decibels.h"

@@ -2,7 +2,7 @@
 #include "Published/Table.h"
 #include "Signal/Sizes.h"
 #include "Signal/Weighting.h"
-#include "Speed/Held.h"
+#include "Speed/TargetCheck.h"
 #include "Stream.h"
 #include "Weighed.h"
 

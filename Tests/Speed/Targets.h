@@ -49,7 +49,7 @@ inline constexpr Target linearity{44, "level of a tone off its own, from full sc
 
 inline constexpr Target oneMicrophone{50, "signal chain, one microphone, a stereo frame", 30.0, "ns", 1};
 inline constexpr Target twoMicrophones{51, "two microphones", 50.0, "ns", 1};
-inline constexpr Target inHost{52, "plugin in a host above an empty one, one microphone, blocks of 64 to 1024", 60.0,
+inline constexpr Target inHost{52, "plugin in a host above an empty one, one microphone, blocks of 16 to 1024", 60.0,
                                "ns", 1};
 inline constexpr Target inHostTwo{53, "the same, two microphones", 60.0, "ns", 1};
 inline constexpr Target blocks{54, "blocks of 16 beside those of 1024: the processor", 1.3, "", 2};
