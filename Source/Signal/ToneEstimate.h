@@ -18,7 +18,7 @@ enum class NoTone {
     confirming,   // found, and not yet seen to stay
     onMains,      // what stands out is the mains itself, or cannot be parted from it
     lowBesideHum, // below 80 Hz with hum that a hop cannot part from it
-    notAlone,     // what stands out is no more than half of all that is heard
+    notAlone,     // what stands out is little more than half of all that is heard, or less
 };
 
 inline constexpr std::size_t noToneReasons = 6;
