@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/Reading.h"
 
+#include "Bench/ReadingNotes.h"
 #include "Metrology/Expanded.h"
 #include "Quantities/Decibels.h"
 #include "Quantities/QuantityText.h"
@@ -14,16 +15,6 @@
 namespace couplet {
 namespace {
 
-// An ear simulator is ear-like from 100 Hz to 10 kHz and a mere coupler from 20 Hz to 16 kHz (IEC 60318-4, abstract).
-constexpr double earLikeFrom_Hz = 100.0, earLikeTo_Hz = 10000.0;
-constexpr double couplerFrom_Hz = 20.0, couplerTo_Hz = 16000.0;
-constexpr double edge = 1.001; // a tone that is meant to be at an edge is within it
-
-// An earphone is steady within this (method of this product, no source).
-constexpr double steady_dB = 0.05;
-// Hum and a constant that stand out are named: hum above -40 dB of the tone, a constant above -60 dBFS.
-constexpr double namedHum_dB = 40.0, namedDc_dBFS = -60.0;
-constexpr double namedOthers_percent = 10.0;
 // A sensed drive is this tone for the most part, and steady (method of this product, no source).
 constexpr double leastDriveShare = 0.5, mostDriveSpread_dB = 0.1;
 
@@ -37,85 +28,6 @@ void noteMissing(Reading& r, const Figure& figure)
 std::optional<Expanded> expandedOf(const Figure& figure)
 {
     return figure.hasUncertainty() ? std::optional(expand(figure.budget)) : std::nullopt;
-}
-
-void noteTone(Reading& r)
-{
-    const ToneSummary& t = r.tone;
-    if (!t.level_dBFS) {
-        r.notes.push_back(t.whyNoLevel);
-        return;
-    }
-    const double f = t.frequency->value;
-    if (f < couplerFrom_Hz / edge || f > couplerTo_Hz * edge)
-        r.notes.push_back("outside 20 Hz to 16 kHz a coupler's level means nothing for an ear");
-    else if (f < earLikeFrom_Hz / edge || f > earLikeTo_Hz * edge)
-        r.notes.push_back("outside 100 Hz to 10 kHz an ear simulator is a mere coupler, not ear-like");
-    if (!t.steadiness_dB)
-        r.notes.push_back("the tone has just begun, or begun anew: whether it is steady is not known yet");
-    else if (*t.steadiness_dB > steady_dB)
-        r.notes.push_back(
-            fmt::format("the tone is unsteady: its level moved by {:.2f} dB from its mean; an earphone is "
-                        "steady within {:.2f} dB",
-                        *t.steadiness_dB, steady_dB));
-    if (!t.distortion_percent && t.stretch_s > 0.0)
-        r.notes.push_back("no harmonic of this tone fits below half the sampling rate: its distortion cannot be had");
-    if (t.distortionAndNoise_percent && *t.distortionAndNoise_percent > namedOthers_percent)
-        r.notes.push_back(fmt::format("{:.0f} % of the sound is not this tone: another tone, hum, distortion or noise",
-                                      *t.distortionAndNoise_percent));
-    if (t.disturbances > 0)
-        r.notes.push_back(fmt::format("disturbed {} time{}: the longest undisturbed stretch was used, {:.1f} s from "
-                                      "{:.1f} s on",
-                                      t.disturbances, t.disturbances == 1 ? "" : "s", t.stretch_s, t.start_s));
-    if (const auto below = t.humBelowTone_dB(); below && *below < namedHum_dB)
-        r.notes.push_back(
-            fmt::format("hum at {:.0f} Hz and its orders is only {:.1f} dB below the tone; it is taken out "
-                        "of the tone's level",
-                        t.hum->value, *below));
-    if (t.dc_dBFS && *t.dc_dBFS > namedDc_dBFS)
-        r.notes.push_back(fmt::format("a constant (DC) of {:.1f} dBFS lies under the signal; it is taken out of the "
-                                      "tone's level",
-                                      *t.dc_dBFS));
-    if (t.humBound_dB >= 0.00005) // what four decimals show
-        r.notes.push_back(
-            fmt::format("a mains order falls on the tone; it may move it by {:.4f} dB, which is in U", t.humBound_dB));
-}
-
-void noteTake(Reading& r)
-{
-    if (r.tone.clippedSamples > 0)
-        r.notes.push_back(fmt::format("clipped: {} samples at full scale; lower the input's gain and take it again. A "
-                                      "clipped level cannot be judged",
-                                      r.tone.clippedSamples));
-    noteBroken(r.tone, r.notes);
-    for (auto& sentence : breakSentences(r.tone.breaks, r.tone.live, r.tone.duration_s))
-        r.notes.push_back(std::move(sentence));
-}
-
-void noteReference(Reading& r, const Setup& setup)
-{
-    if (!setup.coupler)
-        return;
-    const Reference* reference = setup.coupler->current();
-    if (reference == nullptr)
-        return;
-    const auto age = ageOf_s(*reference, setup.now);
-    if (age && *age < -clocksDiffer_s)
-        r.notes.push_back(
-            "the reference was taken in the future, so its age is not known: was a clock put back? take a "
-            "new one");
-    else if (age && isStale(*reference, *setup.coupler, setup.now))
-        r.notes.push_back(fmt::format("the reference is stale: taken {:.0f} h ago, allowed are {:.0f} h", *age / 3600.0,
-                                      setup.coupler->allowedAge_h));
-    if (reference->sampleRate_Hz > 0.0 && r.tone.sampleRate_Hz > 0.0 &&
-        reference->sampleRate_Hz != r.tone.sampleRate_Hz)
-        r.notes.push_back(fmt::format("the reference was taken at {:g} Hz sampling, this at {:g} Hz: is it the same "
-                                      "input and gain?",
-                                      reference->sampleRate_Hz, r.tone.sampleRate_Hz));
-    if (reference->channel != setup.channel)
-        r.notes.push_back(fmt::format("the reference was taken on channel {}, this on channel {}: is it the same input "
-                                      "and gain?",
-                                      reference->channel, setup.channel));
 }
 
 // -(R(f) - R(f_cal)) from the coupler's response table, when it has one that reaches both.
