@@ -97,7 +97,7 @@ constexpr std::size_t mostNames = 4;
 // "the bare adapter and the paper shim read high, and count for little: their readings scatter by 0.45 and 0.20 dB"
 std::string astray(const CorrectionFit& fit, bool high)
 {
-    std::vector<std::string> names, scatters;
+    std::vector<std::string> names, scatters; // scatters: where they are why it counts for little
     for (const auto& piece : piecesOf(fit)) {
         if (piece.fitting == nullptr || std::abs(piece.shift_dB) >= little_dB(fit))
             continue;
@@ -105,7 +105,7 @@ std::string astray(const CorrectionFit& fit, bool high)
         if (high ? says <= fit.posterior.all.high_dB : says >= fit.posterior.all.low_dB)
             continue;
         names.push_back(piece.name);
-        if (piece.fitting->scatter_dB)
+        if (piece.fitting->scatter_dB && piece.fitting->ownError.value_or(0.0) <= namedFrom)
             scatters.push_back(levelText(*piece.fitting->scatter_dB));
     }
     if (names.empty())

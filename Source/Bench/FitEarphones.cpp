@@ -25,6 +25,19 @@ double together_dB(const Budget& budget)
     return std::sqrt(variance);
 }
 
+// Names of the budgets' terms.
+constexpr const char* responseTerm = "microphone response";
+constexpr const char* driveTerm = "drive voltage";
+
+// The offset's terms, the microphone's response at the one frequency and the voltmeter err alike for every earphone that
+// is read with them; the tone's own scatter and the load do not.
+bool isShared(const BudgetTerm& term, const Budget& ofOffset)
+{
+    return term.name == responseTerm || term.name == driveTerm ||
+           std::any_of(ofOffset.begin(), ofOffset.end(),
+                       [&](const BudgetTerm& other) { return other.name == term.name; });
+}
+
 // From so many insertions on their scatter is believed.
 constexpr std::size_t insertionsForScatter = 3;
 
@@ -75,6 +88,16 @@ std::optional<double> uOfThoseThatCount(const FitEarphone& e, const std::vector<
     return std::hypot(rest_dB, uOfInsertions(levels_dB, one_dB, areSeatingsOfTheirOwn(e.insertions)));
 }
 
+void splitShared(EarphoneReading& found, const Figure& measured, const Figure& expected, const Budget& ofOffset)
+{
+    Budget own, shared;
+    for (const auto* figure : {&measured, &expected})
+        for (const auto& term : figure->budget)
+            (isShared(term, ofOffset) ? shared : own).push_back(term);
+    found.u_dB = together_dB(own);
+    found.u_shared_dB = together_dB(shared);
+}
+
 } // namespace
 
 std::optional<double> offsetAsIfBare_dB(const std::optional<Coupler>& coupler)
@@ -123,7 +146,7 @@ Outcome<EarphoneReading> readEarphone(const ToneSummary& tone, const Setup& setu
     }
     found.expected_dB = reading.expected->level_dB;
     if (reading.measured->hasUncertainty() && reading.expected->hasUncertainty())
-        found.u_dB = std::hypot(together_dB(reading.measured->budget), together_dB(reading.expected->budget));
+        splitShared(found, *reading.measured, *reading.expected, bare.offset.budget);
     return found;
 }
 
@@ -177,6 +200,7 @@ std::string addInsertion(FitEarphone& e, const EarphoneReading& reading)
                 before.expected_dB = e.expected_dB; // which it was held against
         insertion.u_rest_dB = reading.u_dB;
         insertion.u_insertion_dB = reading.u_dB ? reading.u_insertion_dB : 0.0;
+        insertion.u_shared_dB = reading.u_dB ? reading.u_shared_dB : 0.0;
     }
     e.insertions.push_back(std::move(insertion));
     if (e.setAside == notReadYet)
@@ -199,6 +223,10 @@ void followInsertions(FitEarphone& e)
         sum_dB += level_dB;
     e.level_dB = sum_dB / static_cast<double>(levels_dB.size());
     e.u_dB = uOfThoseThatCount(e, levels_dB);
+    e.u_shared_dB = 0.0;
+    for (const auto& insertion : e.insertions)
+        if (insertion.setAside.empty() && !e.u_stated_dB) // what is stated whole says nothing of that
+            e.u_shared_dB = std::max(e.u_shared_dB, insertion.u_shared_dB);
 }
 
 bool hasNoInsertionLeft(const FitEarphone& e)

@@ -27,7 +27,8 @@ struct EarphoneReading
     std::optional<double> tolerance_dB; // of the rating
     std::optional<double> u_dB;         // of all but the insertion and what is shared; absent: a term is not stated
     double u_insertion_dB = 0.0;        // of a single one, assumed or judged
-    double u_seating_dB = 0.0;          // of the reference
+    double u_seating_dB = 0.0;          // of the reference: shared by all that are read with it
+    double u_shared_dB = 0.0;           // by these likewise: the rest of the offset, response table, voltmeter
     bool seatedAnew = false;            // seen to be taken out since the reading before
     std::optional<double> at_s = {};    // time, from any zero
 };

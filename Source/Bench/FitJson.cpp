@@ -46,7 +46,11 @@ std::vector<std::string> reasonsOf(const CorrectionFit& fit)
     if (fit.evidence.fittings.size() + fit.evidence.earphones.size() == 1)
         reasons.emplace_back("there is one piece of evidence: without it nothing is left");
     if (!fit.hasUncertainty())
-        reasons.emplace_back("whether an earphone contradicts the rest needs the result's uncertainty");
+        reasons.emplace_back(
+            fit.missing.empty()
+                ? "while the evidence contradicts itself there is no uncertainty, and the correction is "
+                  "not to be used"
+                : "whether an earphone contradicts the rest needs the result's uncertainty");
     return reasons;
 }
 
@@ -61,14 +65,16 @@ JsonObject jsonOf(const FitInput& input, const CorrectionFit& fit)
                                       {"mean_db", number(f.mean_dB)},
                                       {"scatter_db", number(f.scatter_dB)},
                                       {"correction_db", number(f.says_dB)},
-                                      {"without_it_db", meanOf(f.without)}});
+                                      {"without_it_db", meanOf(f.without)},
+                                      {"own_error_probability", number(f.ownError)}});
     for (const auto& e : fit.earphones)
         earphones.push_back(JsonObject{{"name", e.name},
                                        {"correction_db", number(e.says_dB)},
                                        {"tolerance_db", number(e.tolerance_dB)},
                                        {"without_it_db", meanOf(e.without)},
                                        {"kept_aside", e.keptAside},
-                                       {"contradicts", e.contradicts ? JsonValue(*e.contradicts) : JsonValue{}}});
+                                       {"contradicts", e.contradicts ? JsonValue(*e.contradicts) : JsonValue{}},
+                                       {"outside_probability", number(e.outside)}});
     for (const auto& [a, b] : fit.notToldApart)
         pairs.push_back(JsonList{fit.fittings[a].name, fit.fittings[b].name});
     const bool sure = fit.hasUncertainty();
@@ -78,7 +84,11 @@ JsonObject jsonOf(const FitInput& input, const CorrectionFit& fit)
     auto notes = words.notes;
     for (auto& reason : reasonsOf(fit))
         notes.push_back(std::move(reason));
+    const auto contradiction = contradictionText(fit);
     JsonObject object{
+        {"headline", words.headline},
+        {"contradiction", contradiction.empty() ? JsonValue{} : JsonValue(contradiction)},
+        {"sentences", textsOf(words.sentences)},
         {"fittings", std::move(fittings)},
         {"through", throughOf(fit)},
         {"earphones", std::move(earphones)},

@@ -182,20 +182,8 @@ void noteResult(Notes& notes, const CorrectionFit& fit)
 {
     if (auto unlikely = unlikelyText(fit); !unlikely.empty())
         notes.push_back(std::move(unlikely));
-    if (auto apart = peaksText(fit); !apart.empty())
-        notes.push_back(std::move(apart));
-    if (fit.contradictsItself()) {
-        const auto taking = std::count_if(fit.earphones.begin(), fit.earphones.end(),
-                                          [](const FittedEarphone& e) { return e.takesPart; });
-        const auto contradicting = std::count_if(fit.earphones.begin(), fit.earphones.end(), [](const auto& e) {
-            return e.takesPart && e.contradicts.value_or(false);
-        });
-        notes.emplace_back(contradicting == taking && taking > 1
-                               ? "the earphones all contradict the rest: the evidence contradicts itself throughout; "
-                                 "check the ratings, the drive and the reference they were read with"
-                               : "the evidence contradicts itself: check the rating and the reading of the earphone "
-                                 "named, or set it aside with the reason");
-    }
+    if (auto contradiction = contradictionText(fit); !contradiction.empty())
+        notes.push_back(std::move(contradiction));
 }
 
 } // namespace

@@ -44,6 +44,8 @@ JsonList listOf(const std::vector<FitInsertion>& insertions)
         if (insertion.u_rest_dB) {
             row.emplace_back("u_rest_dB", *insertion.u_rest_dB);
             row.emplace_back("u_insertion_dB", insertion.u_insertion_dB);
+            if (insertion.u_shared_dB > 0.0)
+                row.emplace_back("u_shared_dB", insertion.u_shared_dB);
         }
         putIfAny(row, "at_s", insertion.at_s);
         putIfAny(row, "seatedAnew", insertion.seatedAnew);
@@ -58,6 +60,8 @@ JsonObject jsonOf(const FitEarphone& e)
     JsonObject object{{"name", e.name}, {"level_dB", e.level_dB}, {"expected_dB", e.expected_dB}};
     putIfAny(object, "tolerance_dB", e.tolerance_dB);
     putIfAny(object, "u_dB", e.u_dB);
+    if (e.u_shared_dB > 0.0)
+        object.emplace_back("u_shared_dB", e.u_shared_dB);
     putIfAny(object, "keptAside", e.keptAside);
     putIfAny(object, "setAside", e.setAside);
     putIfAny(object, "insertions", listOf(e.insertions));
@@ -113,8 +117,10 @@ void insertionsFrom(Fields& fields, FitEarphone& e)
         insertion.level_dB = row.number("level_dB", expectedLevels_dB);
         insertion.expected_dB = row.numberIfAny("expected_dB", expectedLevels_dB);
         insertion.u_rest_dB = row.numberIfAny("u_rest_dB", spreads_dB);
-        if (insertion.u_rest_dB)
+        if (insertion.u_rest_dB) {
             insertion.u_insertion_dB = row.number("u_insertion_dB", spreads_dB);
+            insertion.u_shared_dB = row.numberIfAny("u_shared_dB", spreads_dB).value_or(0.0);
+        }
         insertion.at_s = row.numberIfAny("at_s");
         insertion.seatedAnew = row.yesIfAny("seatedAnew");
         insertion.setAside = row.textIfAny("setAside");
@@ -142,6 +148,7 @@ FitEarphone earphoneFrom(Fields& fields, const std::vector<FitEarphone>& others)
     e.expected_dB = fields.number("expected_dB", expectedLevels_dB);
     e.tolerance_dB = fields.numberIfAny("tolerance_dB", spreads_dB);
     e.u_dB = fields.numberIfAny("u_dB", followingSpreads_dB);
+    e.u_shared_dB = fields.numberIfAny("u_shared_dB", spreads_dB).value_or(0.0);
     e.keptAside = fields.yesIfAny("keptAside");
     e.setAside = fields.textIfAny("setAside");
     insertionsFrom(fields, e);

@@ -2,6 +2,7 @@
 #include "Bench/FitWords.h"
 
 #include "Bench/FitDeciding.h"
+#include "Bench/FitDoubts.h"
 #include "Library/Utf8.h"
 #include "Metrology/Expanded.h"
 #include "Quantities/QuantityText.h"
@@ -28,7 +29,7 @@ std::string apartSentence(const CorrectionFit& fit)
         return "Every fitting can be told from every other.";
     const auto because = fmt::format("a fitting's own error is about {:.1f} times its scatter", *fit.posterior.kappa);
     if (fit.notToldApart.size() == known * (known - 1) / 2)
-        return fmt::format("No two fittings can be told apart, for {}.", because);
+        return fmt::format("No two fittings can be told apart, because {}.", because);
     std::vector<std::string> pairs;
     constexpr std::size_t mostPairs = 3;
     for (const auto& [a, b] : fit.notToldApart)
@@ -37,47 +38,111 @@ std::string apartSentence(const CorrectionFit& fit)
                 fmt::format("the {} from the {}", onOneLine(fit.fittings[a].name), onOneLine(fit.fittings[b].name)));
     if (fit.notToldApart.size() > mostPairs)
         pairs.push_back(fmt::format("{} more pairs", fit.notToldApart.size() - mostPairs));
-    return fmt::format("Not to be told apart, for {}: {}.", because, listed(pairs));
+    return fmt::format("These cannot be told apart, because {}: {}.", because, listed(pairs));
 }
 
-// Those that contradict the rest, the one farthest beyond what is possible first: what it drags along may be named with
-// it.
-std::vector<const FittedEarphone*> contradicting(const CorrectionFit& fit)
+// "; it hardly moves the result", or where the result would be without it.
+std::string movesText(const CorrectionFit& fit, const FittedEarphone& e)
 {
-    std::vector<const FittedEarphone*> found;
-    for (const auto& e : fit.earphones)
-        if (e.takesPart && e.contradicts.value_or(false))
-            found.push_back(&e);
-    const auto excess = [](const FittedEarphone& e) {
-        return std::abs(e.says_dB - e.without->mean_dB) - e.tolerance_dB.value_or(0.0) - 2.0 * e.without->u_dB;
-    };
-    std::stable_sort(found.begin(), found.end(), [&](const auto* a, const auto* b) { return excess(*a) > excess(*b); });
-    return found;
+    constexpr double hardly = 0.25; // of u; no source
+    if (std::abs(e.without->mean_dB - fit.correction_dB()) <= hardly * fit.posterior.all.u_dB)
+        return "It hardly moves the result.";
+    return fmt::format("Without it the result would be {} dB.", levelText(e.without->mean_dB));
 }
 
 std::string earphoneSentence(const CorrectionFit& fit)
 {
-    const auto named = contradicting(fit);
-    if (named.empty()) {
-        const bool judged = std::any_of(fit.earphones.begin(), fit.earphones.end(),
-                                        [](const FittedEarphone& e) { return e.takesPart && e.contradicts; });
-        return judged ? "No earphone contradicts the rest." : "";
+    std::vector<const FittedEarphone*> named;
+    bool judged = false;
+    for (const auto& e : fit.earphones) {
+        judged = judged || (e.takesPart && e.contradicts);
+        if (e.takesPart && e.contradicts.value_or(false))
+            named.push_back(&e);
     }
+    if (named.empty())
+        return judged ? "No earphone contradicts the rest." : "";
+    std::stable_sort(named.begin(), named.end(),
+                     [](const auto* a, const auto* b) { return *a->outside > *b->outside; });
     const auto& first = *named.front();
-    auto text = fmt::format("{} contradicts the rest: it says {} dB, and the rest {} dB ({} to {}).",
-                            capital(onOneLine(first.name)), levelText(first.says_dB), levelText(first.without->mean_dB),
-                            loweredText(first.without->low_dB), raisedText(first.without->high_dB));
-    std::vector<std::string> others;
+    const auto name = capital(onOneLine(first.name));
+    if (named.size() == 1)
+        return fmt::format("{} {}: it says {} dB, and the rest {} dB ({} to {}). {}", name,
+                           first.tolerance_dB ? "lies outside its rating" : "contradicts the rest",
+                           levelText(first.says_dB), levelText(first.without->mean_dB),
+                           loweredText(first.without->low_dB), raisedText(first.without->high_dB),
+                           movesText(fit, first));
+    constexpr std::size_t mostNames = 4;
+    std::vector<std::string> names;
     for (const auto* e : named)
-        if (e != &first)
-            others.push_back(onOneLine(e->name));
-    if (!others.empty())
-        text += fmt::format(" So {} {}, but less; look at the first before the others.",
-                            others.size() == 1 ? "does" : "do", listed(others));
-    return text;
+        if (names.size() < mostNames)
+            names.push_back(fmt::format("{} ({} dB)", onOneLine(e->name), levelText(e->says_dB)));
+    if (named.size() > mostNames)
+        names.back() = fmt::format("{} more", named.size() - mostNames + 1);
+    return capital(fmt::format("{} lie outside their ratings.", listed(names)));
 }
 
-std::vector<std::string> whyOf(const CorrectionFit& fit)
+// Fittings that more likely than not repeat an error which their scatter does not show.
+std::string ownErrorSentence(const CorrectionFit& fit)
+{
+    std::vector<std::string> names;
+    for (const auto& fitting : fit.fittings)
+        if (fitting.ownError.value_or(0.0) > namedFrom)
+            names.push_back(
+                fmt::format("the {} ({:.0f} %)", onOneLine(fitting.name), std::min(99.0, 100.0 * *fitting.ownError)));
+    constexpr std::size_t mostNames = 4;
+    if (names.size() > mostNames) {
+        names[mostNames - 1] = fmt::format("{} more", names.size() - mostNames + 1);
+        names.resize(mostNames);
+    }
+    if (names.empty())
+        return {};
+    return capital(fmt::format("{} {} an error that {} scatter does not show: {} for less.", listed(names),
+                               names.size() == 1 ? "repeats" : "repeat", names.size() == 1 ? "its" : "their",
+                               names.size() == 1 ? "it counts" : "they count"));
+}
+
+// "bare adapter 7 %, paper shim 11 %": the highest of them.
+template <class Items, class Share> std::string shareText(const Items& items, const Share& share)
+{
+    using Item = typename Items::value_type;
+    std::vector<const Item*> judged;
+    for (const auto& item : items)
+        if (share(item))
+            judged.push_back(&item);
+    std::stable_sort(judged.begin(), judged.end(),
+                     [&](const Item* a, const Item* b) { return *share(*a) > *share(*b); });
+    constexpr std::size_t most = 6;
+    std::vector<std::string> texts;
+    for (const Item* item : judged)
+        if (texts.size() < most)
+            texts.push_back(fmt::format("{} {:.1f} %", onOneLine(item->name), 100.0 * *share(*item)));
+    if (judged.size() > most)
+        texts.push_back(fmt::format("{} more below", judged.size() - most));
+    return fmt::format("{}", fmt::join(texts, ", "));
+}
+
+// What is not known to be shared is said to be taken as each earphone's own.
+std::string sharedByEarphones(const FitInput& input, const CorrectionFit& fit)
+{
+    auto text = fmt::format("shared by all earphones (reference, voltmeter): u {:.3f} dB", fit.evidence.u_earphones_dB);
+    std::vector<std::string> whole;
+    for (std::size_t i = 0; i < fit.earphones.size(); ++i)
+        if (fit.earphones[i].takesPart && input.earphones[i].u_shared_dB == 0.0)
+            whole.push_back(onOneLine(fit.earphones[i].name));
+    if (whole.empty() || fit.evidence.earphones.size() < 2)
+        return text;
+    constexpr std::size_t mostNames = 4;
+    if (whole.size() > mostNames) {
+        whole[mostNames - 1] = fmt::format("{} more", whole.size() - mostNames + 1);
+        whole.resize(mostNames);
+    }
+    return text +
+           fmt::format("; the u of {} {} stated whole and taken to be all {} own: what the earphones share, such as "
+                       "the voltmeter, belongs in the u of the seating",
+                       listed(whole), whole.size() == 1 ? "is" : "are", whole.size() == 1 ? "its" : "their");
+}
+
+std::vector<std::string> whyOf(const FitInput& input, const CorrectionFit& fit)
 {
     std::vector<std::string> why;
     const auto& posterior = fit.posterior;
@@ -85,6 +150,10 @@ std::vector<std::string> whyOf(const CorrectionFit& fit)
         why.push_back(fmt::format("error of a fitting's own: {:.1f} times its scatter (taken to be 0.3 to 8 times "
                                   "before the readings)",
                                   *posterior.kappa));
+    if (auto text = shareText(fit.fittings, [](const FittedGroup& f) { return f.ownError; }); !text.empty())
+        why.push_back("probability of an error that the scatter does not show: " + text);
+    if (auto text = shareText(fit.earphones, [](const FittedEarphone& e) { return e.outside; }); !text.empty())
+        why.push_back("probability of lying outside the rating: " + text);
     if (posterior.sign)
         why.push_back(
             fmt::format("these errors raise readings with a probability of {:.0f} %, lower them with {:.0f} %, "
@@ -96,11 +165,12 @@ std::vector<std::string> whyOf(const CorrectionFit& fit)
             onOneLine(fit.fittings[b].name), levelText(std::abs(*fit.fittings[a].says_dB - *fit.fittings[b].says_dB)),
             raisedText(toldApartFrom_dB(fit.evidence.fittings[a], fit.evidence.fittings[b], *posterior.kappa))));
     if (!fit.evidence.fittings.empty())
-        why.push_back(fmt::format("shared by all fittings (transfer, adapter, calibrator): u {:.3f} dB",
-                                  fit.evidence.u_fittings_dB));
+        why.push_back(
+            fmt::format("shared by all fittings (transfer, adapter, calibrator): u {:.3f} dB, taken to be known "
+                        "to about 40 % only",
+                        fit.evidence.u_fittings_dB));
     if (!fit.evidence.earphones.empty())
-        why.push_back(fmt::format("shared by all earphones (seating of the reference): u {:.3f} dB",
-                                  fit.evidence.u_earphones_dB));
+        why.push_back(sharedByEarphones(input, fit));
     return why;
 }
 
@@ -128,43 +198,43 @@ std::string unlikelyText(const CorrectionFit& fit)
     return {};
 }
 
-std::string peaksText(const CorrectionFit& fit)
+std::string whyNoUncertainty(const CorrectionFit& fit)
 {
-    const auto& peaks = fit.posterior.peaks_dB;
-    if (peaks.size() < 2)
-        return {};
-    std::vector<std::string> places;
-    places.reserve(peaks.size());
-    for (const double peak : peaks)
-        places.push_back(levelText(peak));
-    return fmt::format(
-        "the evidence falls apart: what remains has peaks at {} dB, and the mean lies between them; find "
-        "out which piece is wrong before it is used",
-        listed(places));
+    if (fit.contradictsItself())
+        return contradictionText(fit);
+    return fit.missing.empty() ? std::string() : fit.missing.front();
 }
 
 FitWords wordsOf(const FitInput& input, const CorrectionFit& fit, std::optional<double> certified_dB)
 {
     FitWords words;
     const double c = rounded_dB(fit.correction_dB());
-    words.headline = fmt::format("Take {} dB off this calibrator", levelText(c));
-    words.headline += certified_dB ? fmt::format(": its {} dB stands for {} dB at the coupler microphone.",
-                                                 levelText(*certified_dB), levelText(*certified_dB - c))
-                                   : std::string(".");
-    if (fit.hasUncertainty())
-        words.interval = fmt::format("Between {} and {} dB (95 %).", loweredText(fit.posterior.all.low_dB),
-                                     raisedText(fit.posterior.all.high_dB));
-    else
-        words.interval = "How sure that is cannot be said: " + fit.missing.front() + ".";
-    for (const auto& text : {unlikelyText(fit), peaksText(fit)})
-        if (!text.empty())
-            words.sentences.push_back(capital(text) + (text.ends_with('?') ? "" : "."));
-    for (auto& sentence : decidingSentences(fit))
-        words.sentences.push_back(std::move(sentence));
-    for (auto& sentence : {apartSentence(fit), earphoneSentence(fit)})
+    const bool contradicts = fit.contradictsItself();
+    if (contradicts) {
+        words.headline = capital(contradictionText(fit)) + ".";
+        words.interval = "There is no correction and no uncertainty until the wrong piece is found.";
+        words.sentences.push_back(remedySentence(fit));
+    }
+    else {
+        words.headline = fmt::format("Take {} dB off this calibrator", levelText(c));
+        words.headline += certified_dB ? fmt::format(": its {} dB stands for {} dB at the coupler microphone.",
+                                                     levelText(*certified_dB), levelText(*certified_dB - c))
+                                       : std::string(".");
+        words.interval = fit.hasUncertainty()
+                             ? fmt::format("Between {} and {} dB (95 %).", loweredText(fit.posterior.all.low_dB),
+                                           raisedText(fit.posterior.all.high_dB))
+                             : "How sure that is cannot be said: " + fit.missing.front() + ".";
+    }
+    if (const auto text = contradicts ? std::string() : unlikelyText(fit); !text.empty())
+        words.sentences.push_back(capital(text) + (text.ends_with('?') ? "" : "."));
+    if (!contradicts)
+        for (auto& sentence : decidingSentences(fit))
+            words.sentences.push_back(std::move(sentence));
+    for (auto& sentence : {contradicts ? std::string() : hiddenErrorText(fit), earphoneSentence(fit),
+                           ownErrorSentence(fit), apartSentence(fit)})
         if (!sentence.empty())
             words.sentences.push_back(sentence);
-    words.why = whyOf(fit);
+    words.why = whyOf(input, fit);
     words.notes = notesOf(input, fit);
     return words;
 }

@@ -44,7 +44,8 @@ std::string toleranceOf(const FittedEarphone& e)
 std::string whatBecameOf(const FittedEarphone& e)
 {
     if (e.contradicts.value_or(false))
-        return e.takesPart ? "   contradicts the rest" : "   contradicts the result";
+        return e.takesPart ? (e.tolerance_dB ? "   outside its rating" : "   contradicts the rest")
+                           : "   contradicts the result";
     return e.keptAside ? "   kept aside" : e.takesPart ? "" : "   takes no part";
 }
 

@@ -86,7 +86,7 @@ std::optional<Fault> faultOfNumbers(const FitInput& input)
         return fault;
     for (const auto& e : input.earphones)
         if (!std::isfinite(e.says_dB()) || !isUncertainty(e.tolerance_dB.value_or(0.0)) ||
-            !isUncertainty(e.u_dB.value_or(0.0)))
+            !isUncertainty(e.u_dB.value_or(0.0)) || !isUncertainty(e.u_shared_dB))
             return Fault{fmt::format("the figures of {} are no usable numbers; state levels in dB, tolerance and "
                                      "uncertainty not negative",
                                      couplet::quoted(e.name))};
@@ -141,7 +141,6 @@ void gather(CorrectionFit& fit, const FitInput& input)
     const auto& s = input.settings;
     evidence.u_fittings_dB =
         std::hypot(s.microphoneBuiltIn ? s.u_transfer_dB : 0.0, s.u_adapter_dB, s.u_calibrator_dB.value_or(0.0));
-    evidence.u_earphones_dB = s.u_seating_dB;
     if (fit.through)
         evidence.u_through_dB = uOfThrough(*fit.through);
     for (auto& fitting : fit.fittings) {
@@ -155,24 +154,35 @@ void gather(CorrectionFit& fit, const FitInput& input)
             fitting.range = FitRange{*fitting.says_dB - 2.0 * u, *fitting.says_dB + 2.0 * u};
         }
     }
-    for (const auto& e : input.earphones)
+    // What all share is one error, and counts once; where it is known of several, as the largest.
+    double u_shared_dB = 0.0;
+    for (const auto& e : input.earphones) {
+        if (!e.u_dB)
+            continue;
+        (takesPart(e) ? evidence.earphones : evidence.aside)
+            .push_back({e.says_dB(), e.tolerance_dB.value_or(0.0), *e.u_dB});
         if (takesPart(e))
-            evidence.earphones.push_back({e.says_dB(), e.tolerance_dB.value_or(0.0), *e.u_dB});
+            u_shared_dB = std::max(u_shared_dB, e.u_shared_dB);
+    }
+    evidence.u_earphones_dB = std::hypot(s.u_seating_dB, u_shared_dB);
     if (!evidence.fittings.empty() && !s.u_calibrator_dB)
         fit.missing.emplace_back("the uncertainty of the calibrator's level is not stated");
 }
 
 void judgeEarphones(CorrectionFit& fit, const FitInput& input)
 {
-    std::size_t part = 0;
+    std::size_t part = 0, aside = 0;
     for (std::size_t i = 0; i < fit.earphones.size(); ++i) {
         auto& fitted = fit.earphones[i];
-        fitted.without = fitted.takesPart ? fit.posterior.withoutEarphone[part++] : std::optional(fit.posterior.all);
-        const auto& u = input.earphones[i].u_dB;
-        if (!fitted.without || !u || !fit.hasUncertainty())
+        const bool stated = input.earphones[i].u_dB.has_value();
+        fitted.without = fitted.takesPart ? fit.posterior.withoutEarphone[part] : std::optional(fit.posterior.all);
+        const double outside = fitted.takesPart ? fit.posterior.outside[part++]
+                               : stated         ? fit.posterior.outsideAside[aside++]
+                                                : 0.0;
+        if (!fitted.without || !stated || !fit.missing.empty())
             continue;
-        fitted.contradicts = std::abs(fitted.says_dB - fitted.without->mean_dB) >
-                             fitted.tolerance_dB.value_or(0.0) + 2.0 * std::hypot(*u, fitted.without->u_dB);
+        fitted.outside = outside;
+        fitted.contradicts = outside > namedFrom;
     }
 }
 
@@ -191,10 +201,21 @@ void compareFittings(CorrectionFit& fit)
 
 } // namespace
 
-bool CorrectionFit::contradictsItself() const
+std::optional<double> CorrectionFit::clash_dB() const
 {
-    return std::any_of(earphones.begin(), earphones.end(),
-                       [](const FittedEarphone& e) { return e.takesPart && e.contradicts.value_or(false); });
+    const auto &fitted = posterior.fittings, &heard = posterior.earphones;
+    if (!fitted || !heard || !missing.empty())
+        return std::nullopt;
+    const double apart = std::abs(fitted->mean_dB - heard->mean_dB);
+    return apart > clashFactor * std::hypot(fitted->u_dB, heard->u_dB) ? std::optional(apart) : std::nullopt;
+}
+
+bool CorrectionFit::mostLieOutside() const
+{
+    const auto outside = std::count_if(earphones.begin(), earphones.end(), [](const FittedEarphone& e) {
+        return e.takesPart && e.contradicts.value_or(false);
+    });
+    return outside > 0 && 2 * static_cast<std::size_t>(outside) >= evidence.earphones.size();
 }
 
 std::vector<FitInsertion> insertionsForOneDrive(const FitEarphone& e)
@@ -233,6 +254,8 @@ Outcome<CorrectionFit> fitCorrection(const FitInput& input)
     fit.posterior = *std::move(posterior);
     for (std::size_t i = 0; i < fit.posterior.withoutFitting.size(); ++i)
         fit.fittings[i].without = fit.posterior.withoutFitting[i];
+    for (std::size_t i = 0; i < fit.posterior.ownError.size(); ++i)
+        fit.fittings[i].ownError = fit.posterior.ownError[i];
     judgeEarphones(fit, input);
     compareFittings(fit);
     return fit;

@@ -48,8 +48,9 @@ struct FitInsertion
     bool seatedAnew = false;         // the earphone was seen to be taken out before it
     // For the drive there was; absent: no rating was known. Of an earphone's insertions all have it, or none.
     std::optional<double> expected_dB = {};
-    std::optional<double> u_rest_dB = {}; // of all but the insertion itself; absent: not stated
+    std::optional<double> u_rest_dB = {}; // of all but the insertion itself and what is shared; absent: not stated
     double u_insertion_dB = 0.0;          // of a single one, where u_rest is there
+    double u_shared_dB = 0.0;             // by all earphones of the bench: reference and voltmeter; likewise
 
     bool operator==(const FitInsertion&) const = default;
 };
@@ -60,11 +61,12 @@ struct FitEarphone
     double level_dB = 0.0;              // read as if the coupler took nothing away, for the drive of the expected level
     double expected_dB = 0.0;           // of the newest insertion that counts, where they have it
     std::optional<double> tolerance_dB; // half-width
-    std::optional<double> u_dB;         // of the rest: reading and drive
+    std::optional<double> u_dB;         // of the rest: reading and drive, without what is shared where that is known
     bool keptAside = false;             // to prove the correction with
     std::string setAside = {};          // the reason; empty: it counts
     std::vector<FitInsertion> insertions = {}; // the level is the mean of those that count; none: it was given whole
     std::optional<double> u_stated_dB = {};    // in place of what the insertions come to, unless they scatter by more
+    double u_shared_dB = 0.0;                  // with all earphones: drift since the reference, voltmeter; 0: not known
 
     bool operator==(const FitEarphone&) const = default;
     double says_dB() const { return level_dB - expected_dB; }
@@ -91,7 +93,7 @@ struct FitSettings
     double u_transfer_dB = 0.15;
     double u_adapter_dB = 0.10;
     std::optional<double> u_calibrator_dB; // the certificate's U / 2
-    double u_seating_dB = 0.05;            // of the reference that the earphones were read with
+    double u_seating_dB = 0.05;            // of the reference that the earphones were read with: all share it
     std::optional<Hertz> frequency;        // that the correction is for
     std::string calibrator;                // and the calibrator; empty: not said
 
@@ -123,7 +125,8 @@ struct FittedGroup
     std::optional<double> says_dB;         // absent for the readings through the coupler, and without these
     std::optional<FitRange> range;         // two deviations of that mean
     std::optional<DensitySummary> without; // the result without it
-    std::vector<Outlier> outliers;         // index among all of the group's readings
+    std::optional<double> ownError; // probability that it repeats an error its scatter does not show; absent likewise
+    std::vector<Outlier> outliers;  // index among all of the group's readings
     TimeTrend trend;
 };
 
@@ -138,7 +141,8 @@ struct FittedEarphone
     std::string setAside;
     std::vector<Outlier> outliers;         // index among all of its insertions
     std::optional<DensitySummary> without; // for one that takes no part: the result itself
-    std::optional<bool> contradicts;       // absent when it cannot be judged
+    std::optional<double> outside;         // probability that it lies outside its rating; absent: cannot be judged
+    std::optional<bool> contradicts;       // that is above 1/2
 };
 
 struct CorrectionFit
@@ -152,10 +156,21 @@ struct CorrectionFit
     std::vector<std::pair<std::size_t, std::size_t>> notToldApart; // fittings by index, first < second
 
     double correction_dB() const { return posterior.all.mean_dB; }
-    bool hasUncertainty() const { return missing.empty(); }
+    // Nothing is missing, and the evidence does not contradict itself.
+    bool hasUncertainty() const { return missing.empty() && !contradictsItself(); }
     double U_dB() const { return 0.5 * (posterior.all.high_dB - posterior.all.low_dB); } // half the interval
-    bool contradictsItself() const; // an earphone that takes part contradicts the rest
+
+    // Fittings and earphones differ by so much, which is more than both leave possible; else absent.
+    std::optional<double> clash_dB() const;
+    bool fallsApart() const { return posterior.peaks_dB.size() > 1; }
+    bool mostLieOutside() const; // half of the earphones that take part, or more, lie outside their ratings
+    bool contradictsItself() const { return fallsApart() || clash_dB() || mostLieOutside(); }
 };
+
+// From here on a probability names its piece of evidence. No source.
+inline constexpr double namedFrom = 0.5;
+// Fittings and earphones contradict each other beyond so many standard uncertainties of their difference. No source.
+inline constexpr double clashFactor = 2.0;
 
 inline constexpr std::size_t mostFittings = 64, mostFitEarphones = 200;
 

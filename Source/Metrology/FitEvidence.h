@@ -23,16 +23,17 @@ struct EarphoneEvidence
 {
     double says_dB = 0.0;
     double tolerance_dB = 0.0; // half-width of a rectangle; 0: none
-    double u_dB = 0.0;         // of the rest, >= 0; not both 0
+    double u_dB = 0.0;         // of the rest, without what all earphones share, >= 0; not both 0
 };
 
 struct FitEvidence
 {
     std::vector<FittingEvidence> fittings;
     std::vector<EarphoneEvidence> earphones;
-    double u_through_dB = 0.0;   // of the mean of the readings through the coupler
-    double u_fittings_dB = 0.0;  // shared by all fittings: transfer, adapter, calibrator
-    double u_earphones_dB = 0.0; // shared by all earphones: seating of the reference they were read with
+    std::vector<EarphoneEvidence> aside; // take no part: only how they agree is asked
+    double u_through_dB = 0.0;           // of the mean of the readings through the coupler
+    double u_fittings_dB = 0.0;          // shared by all fittings: transfer, adapter, calibrator
+    double u_earphones_dB = 0.0;         // shared by all earphones: the reference they were read with, the voltmeter
 };
 
 } // namespace couplet

@@ -13,6 +13,15 @@ constexpr double beyond_dB = 2.0;
 // Steps by this part of the distance to what is nearest: in tails that fall as steeply as x^-3 the trapezoidal rule is
 // then within 0.2 %, and an interval's end within 0.002 dB.
 constexpr double finest = 0.04;
+// And where it stands by this part of its width: what is blurred by its width is smooth enough for that.
+constexpr double closest = 0.15;
+
+// Student's t of three degrees of freedom, 1 at its middle.
+double densityOfStudent(double z)
+{
+    const double root = 1.0 / (1.0 + z * z / 3.0);
+    return root * root;
+}
 
 // Steps that shrink near each feature, in the manner of asinh.
 std::vector<double> pointsFor(const std::vector<Feature>& features, double reach_dB, double density)
@@ -28,7 +37,7 @@ std::vector<double> pointsFor(const std::vector<Feature>& features, double reach
         points.push_back(y);
         double step = std::max(reach_dB, within);
         for (const auto& [at, width] : features)
-            step = std::min(step, density * std::hypot(width, y - at));
+            step = std::min(step, density * std::hypot(closest / finest * width, y - at));
         if (y > lowest - beyond_dB - within && y < highest + beyond_dB)
             step = std::min(step, within);
         y += step;
@@ -102,6 +111,44 @@ std::vector<double> Widening::operator()(const std::vector<double>& logs) const
         wide.push_back(here + std::log(sum));
     }
     return wide;
+}
+
+StudentWidening::StudentWidening(const FitGrid& grid, double u_dB)
+{
+    if (!(u_dB > 0.0))
+        return;
+    for (const double c : grid.points())
+        scaled.push_back(c / u_dB);
+    // Scaled to 1 within the grid: where points stand farther apart than u, nothing is to be widened.
+    std::vector<double> sums(grid.size(), 0.0);
+    for (std::size_t from = 0; from < grid.size(); ++from) {
+        const double at = scaled[from], weight = grid.weights()[from];
+        for (std::size_t i = 0; i < sums.size(); ++i)
+            sums[i] += weight * densityOfStudent(scaled[i] - at);
+    }
+    for (std::size_t from = 0; from < grid.size(); ++from)
+        parts.push_back(grid.weights()[from] / sums[from]);
+}
+
+std::vector<double> StudentWidening::operator()(const std::vector<double>& logs) const
+{
+    if (parts.empty())
+        return logs;
+    const double top = *std::max_element(logs.begin(), logs.end());
+    // What is so far below the highest adds nothing anywhere, although the tails fall as slowly as z^-4.
+    const double vanishing = 1e-6 * densityOfStudent(scaled.back() - scaled.front());
+    std::vector<double> spread(logs.size(), 0.0);
+    for (std::size_t from = 0; from < logs.size(); ++from) {
+        const double height = std::exp(logs[from] - top);
+        if (!(height > vanishing))
+            continue;
+        const double mass = height * parts[from], at = scaled[from];
+        for (std::size_t i = 0; i < spread.size(); ++i)
+            spread[i] += mass * densityOfStudent(scaled[i] - at);
+    }
+    for (double& each : spread)
+        each = top + std::log(each);
+    return spread;
 }
 
 double logSumOfExponentials(const double* logs, std::size_t count)

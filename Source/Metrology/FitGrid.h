@@ -30,7 +30,7 @@ private:
     std::vector<double> at, cells;
 };
 
-// Convolves a function on a grid with a normal density.
+// Convolves a function on a grid, given and returned as logarithms, with a normal density of deviation u.
 class Widening
 {
 public:
@@ -45,6 +45,19 @@ private:
     };
     std::vector<Row> rows; // empty: changes nothing
     std::vector<double> kernel;
+};
+
+// Likewise with Student's t of three degrees of freedom and the scale u: a u that is itself known to some 40 % (JCGM 100,
+// G.4.2).
+class StudentWidening
+{
+public:
+    StudentWidening(const FitGrid&, double u_dB); // u >= 0; 0 changes nothing
+
+    std::vector<double> operator()(const std::vector<double>& logs) const;
+
+private:
+    std::vector<double> scaled, parts; // empty: changes nothing
 };
 
 // log of the sum of exp, without overflow or underflow. -infinity for an empty list.

@@ -1,14 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Metrology/FitPosterior.h"
 
-#include "Metrology/Expanded.h"
+#include "Metrology/EarphoneLikelihood.h"
 #include "Metrology/FitGrid.h"
 #include "Metrology/FittingLikelihood.h"
-#include "Metrology/ScaledErfc.h"
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+#include <numeric>
 
 namespace couplet {
 namespace {
@@ -16,93 +15,7 @@ namespace {
 using Logs = std::vector<double>;
 using States = std::array<double, fitStates>;
 
-constexpr double reach_dB = 80.0;  // five of the largest deviations that the priors have room for
-constexpr double finest_dB = 1e-3; // an earphone's u below this counts as this
-
-double uOf(const EarphoneEvidence& e)
-{
-    return std::max(e.u_dB, finest_dB);
-}
-
-// A rectangle blurred by u; without a tolerance a normal density.
-double logLikelihood(const EarphoneEvidence& e, double c_dB)
-{
-    const double x = std::abs(e.says_dB - c_dB), u = uOf(e), a = e.tolerance_dB;
-    if (!(a > 0.0))
-        return -0.5 * (x / u) * (x / u) - std::log(u * std::sqrt(2.0 * std::numbers::pi));
-    const double beyondNear = logUpperTail((x - a) / u), beyondFar = logUpperTail((x + a) / u);
-    return beyondNear + std::log1p(-std::exp(beyondFar - beyondNear)) - std::log(2.0 * a);
-}
-
-DensitySummary summaryOf(const FitGrid& grid, const Logs& logs)
-{
-    const auto& c = grid.points();
-    const double top = *std::max_element(logs.begin(), logs.end());
-    Logs density(logs.size());
-    double whole = 0.0, first = 0.0;
-    for (std::size_t i = 0; i < c.size(); ++i) {
-        density[i] = std::exp(logs[i] - top);
-        whole += density[i] * grid.weights()[i];
-        first += c[i] * density[i] * grid.weights()[i];
-    }
-    DensitySummary s;
-    s.mean_dB = first / whole;
-    double second = 0.0;
-    for (std::size_t i = 0; i < c.size(); ++i)
-        second += (c[i] - s.mean_dB) * (c[i] - s.mean_dB) * density[i] * grid.weights()[i];
-    s.u_dB = std::sqrt(second / whole);
-    const auto quantile = [&](double wanted) {
-        double below = 0.0;
-        for (std::size_t i = 1; i < c.size(); ++i) {
-            const double step = c[i] - c[i - 1], d0 = density[i - 1], d1 = density[i];
-            const double part = 0.5 * (d0 + d1) * step;
-            if (below + part < wanted * whole) {
-                below += part;
-                continue;
-            }
-            // Within the cell the density is a straight line: d0 f + (d1 - d0) f^2 / 2 = left, f from 0 to 1.
-            const double left = (wanted * whole - below) / step, slope = d1 - d0;
-            const double f = 2.0 * left / (d0 + std::sqrt(std::max(d0 * d0 + 2.0 * slope * left, 0.0)));
-            return c[i - 1] + step * std::clamp(f, 0.0, 1.0);
-        }
-        return c.back();
-    };
-    s.low_dB = quantile(0.5 * (1.0 - coverageProbability));
-    s.high_dB = quantile(0.5 * (1.0 + coverageProbability));
-    return s;
-}
-
-// Peaks that a reader would see: a twentieth of the highest at least, with a dip of a quarter before the next. No
-// source.
-std::vector<double> peaksOf(const std::vector<DensityPoint>& curve)
-{
-    constexpr double least = 0.05, dip = 0.75;
-    double top = 0.0;
-    for (const auto& point : curve)
-        top = std::max(top, point.density);
-    std::vector<DensityPoint> peaks;
-    double valley = 0.0; // lowest since the last peak
-    for (std::size_t i = 0; i < curve.size(); ++i) {
-        const double before = i > 0 ? curve[i - 1].density : 0.0;
-        const double after = i + 1 < curve.size() ? curve[i + 1].density : 0.0;
-        valley = std::min(valley, curve[i].density);
-        if (curve[i].density < least * top || curve[i].density < before || curve[i].density <= after)
-            continue;
-        const bool apart = peaks.empty() || valley < dip * std::min(peaks.back().density, curve[i].density);
-        if (apart)
-            peaks.push_back(curve[i]);
-        else if (curve[i].density > peaks.back().density)
-            peaks.back() = curve[i];
-        if (apart || peaks.back().c_dB == curve[i].c_dB)
-            valley = curve[i].density;
-    }
-    std::vector<double> places;
-    places.reserve(peaks.size());
-    for (const auto& peak : peaks)
-        places.push_back(peak.c_dB);
-    return places;
-}
-
+constexpr double reach_dB = 80.0; // five of the largest deviations that the priors have room for
 class Integral
 {
 public:
@@ -114,7 +27,8 @@ public:
         for (const auto& fitting : evidence.fittings)
             likelihoods.emplace_back(fitting, evidence.u_through_dB, span);
         sumStates();
-        logFittings = fittingsWithout(nullptr);
+        logBare = fittingsWithout(nullptr);
+        logFittings = widenFittings(logBare);
         logEarphones = earphonesWithout(evidence.earphones.size());
     }
 
@@ -123,12 +37,19 @@ public:
         FitPosterior r;
         const Logs logs = sum(logFittings, logEarphones);
         r.all = summaryOf(grid, logs);
-        r.curve = curveOf(logs);
+        r.curve = curveOf(grid, logs);
         r.peaks_dB = peaksOf(r.curve);
-        if (!likelihoods.empty())
-            findStates(r);
-        if (depth == FitDepth::each)
+        if (!likelihoods.empty()) {
+            r.fittingsBare = summaryOf(grid, logBare);
+            r.fittings = summaryOf(grid, logFittings);
+        }
+        if (!evidence.earphones.empty())
+            r.earphones = summaryOf(grid, logEarphones);
+        if (depth == FitDepth::each) {
             leaveOut(r);
+            tellApart(r);
+            judgeEarphones(r);
+        }
         return r;
     }
 
@@ -178,7 +99,7 @@ private:
                 left->addTo(here, grid.points()[i], -1.0);
             logs[i] = logSumOfExponentials(here.data(), here.size());
         }
-        return widenFittings(logs);
+        return logs;
     }
 
     Logs earphonesWithout(std::size_t left) const
@@ -188,7 +109,7 @@ private:
             return logs;
         for (std::size_t e = 0; e < evidence.earphones.size(); ++e)
             for (std::size_t i = 0; e != left && i < grid.size(); ++i)
-                logs[i] += logLikelihood(evidence.earphones[e], grid.points()[i]);
+                logs[i] += logLikelihood(evidence.earphones[e], grid.points()[i]).both;
         return widenEarphones(logs);
     }
 
@@ -197,54 +118,95 @@ private:
         const bool alone = evidence.fittings.size() + evidence.earphones.size() == 1;
         for (const auto& likelihood : likelihoods)
             r.withoutFitting.push_back(
-                alone ? std::nullopt : std::optional(summaryOf(grid, sum(fittingsWithout(&likelihood), logEarphones))));
+                alone ? std::nullopt
+                      : std::optional(summaryOf(grid, sum(widenFittings(fittingsWithout(&likelihood)), logEarphones))));
         for (std::size_t e = 0; e < evidence.earphones.size(); ++e)
             r.withoutEarphone.push_back(alone ? std::nullopt
                                               : std::optional(summaryOf(grid, sum(logFittings, earphonesWithout(e)))));
     }
 
-    // A widened product integrates to the same whichever factor is widened: here the earphones, so that kappa and sign
-    // stay apart.
-    void findStates(FitPosterior& r) const
+    // Mean over the density, given as logarithms, of what `share` says at each point.
+    template <class Share> double averageOver(const Logs& logs, const Share& share) const
     {
+        const double top = *std::max_element(logs.begin(), logs.end());
+        double whole = 0.0, part = 0.0;
+        for (std::size_t i = 0; i < grid.size(); ++i) {
+            const double weight = std::exp(logs[i] - top) * grid.weights()[i];
+            whole += weight;
+            if (weight > 0.0)
+                part += weight * share(i);
+        }
+        return part / whole;
+    }
+
+    // A widened product integrates to the same whichever factor is widened: here the fittings', by the earphones' share.
+    void judgeEarphones(FitPosterior& r) const
+    {
+        const auto outside = [this](const EarphoneEvidence& e) {
+            return [this, &e](std::size_t i) {
+                const auto logs = logLikelihood(e, grid.points()[i]);
+                return std::exp(logs.outside - logs.both);
+            };
+        };
+        Logs before = widenEarphones(logFittings);
+        for (const auto& e : evidence.earphones)
+            for (std::size_t i = 0; i < grid.size(); ++i)
+                before[i] += logLikelihood(e, grid.points()[i]).both;
+        for (const auto& e : evidence.earphones)
+            r.outside.push_back(averageOver(before, outside(e)));
+        const Logs after = widenEarphones(sum(logFittings, logEarphones));
+        for (const auto& e : evidence.aside) {
+            Logs with = after;
+            for (std::size_t i = 0; i < grid.size(); ++i)
+                with[i] += logLikelihood(e, grid.points()[i]).both;
+            r.outsideAside.push_back(averageOver(with, outside(e)));
+        }
+    }
+
+    // Likewise the earphones, so that kappa, sign and each fitting's own error stay apart.
+    void tellApart(FitPosterior& r) const
+    {
+        if (likelihoods.empty())
+            return;
         const Logs others = widenFittings(logEarphones);
         double top = -INFINITY;
         for (std::size_t i = 0; i < grid.size(); ++i)
             top = std::max(top, *std::max_element(states[i].begin(), states[i].end()) + others[i]);
         SignShares shares;
         double whole = 0.0, kappas = 0.0;
-        for (std::size_t i = 0; i < grid.size(); ++i)
+        r.ownError.assign(likelihoods.size(), 0.0);
+        constexpr double unseen = 1e-12;
+        for (std::size_t i = 0; i < grid.size(); ++i) {
+            States weights{};
+            double here = 0.0;
             for (std::size_t state = 0; state < fitStates; ++state) {
-                const double weight = std::exp(states[i][state] + others[i] - top) * grid.weights()[i];
-                whole += weight;
-                kappas += weight * errorsPerScatter()[state / signCells];
+                weights[state] = std::exp(states[i][state] + others[i] - top) * grid.weights()[i];
+                here += weights[state];
+                kappas += weights[state] * errorsPerScatter()[state / signCells];
                 const auto sign = static_cast<ErrorSign>(state % signCells);
-                (sign == ErrorSign::any ? shares.any : sign == ErrorSign::high ? shares.high : shares.low) += weight;
+                (sign == ErrorSign::any    ? shares.any
+                 : sign == ErrorSign::high ? shares.high
+                                           : shares.low) += weights[state];
             }
+            whole += here;
+            for (std::size_t g = 0; here > unseen && g < likelihoods.size(); ++g) {
+                const States own = likelihoods[g].ownErrorShares(grid.points()[i]);
+                r.ownError[g] += std::inner_product(own.begin(), own.end(), weights.begin(), 0.0);
+            }
+        }
+        for (double& share : r.ownError)
+            share /= whole;
         r.kappa = kappas / whole;
         r.sign = SignShares{shares.any / whole, shares.high / whole, shares.low / whole};
     }
 
-    std::vector<DensityPoint> curveOf(const Logs& logs) const
-    {
-        const double top = *std::max_element(logs.begin(), logs.end());
-        double whole = 0.0;
-        for (std::size_t i = 0; i < grid.size(); ++i)
-            whole += std::exp(logs[i] - top) * grid.weights()[i];
-        constexpr double unseen = 1e-4;
-        std::vector<DensityPoint> curve;
-        for (std::size_t i = 0; i < grid.size(); ++i)
-            if (const double height = std::exp(logs[i] - top); height > unseen)
-                curve.push_back({grid.points()[i], height / whole});
-        return curve;
-    }
-
     const FitEvidence& evidence;
     FitGrid grid;
-    Widening widenFittings, widenEarphones;
+    StudentWidening widenFittings;
+    Widening widenEarphones;
     std::vector<FittingLikelihood> likelihoods;
     std::vector<States> states;
-    Logs logFittings, logEarphones;
+    Logs logBare, logFittings, logEarphones; // fittings before and after what they share
 };
 
 } // namespace

@@ -4,6 +4,7 @@
 #include "Plugin/FitBench.h"
 
 #include "Bench/FitKeeping.h"
+#include "Bench/FitWords.h"
 #include "Bench/SimulatedPapers.h"
 #include "Library/Utf8.h"
 #include "Plugin/Sentence.h"
@@ -170,7 +171,7 @@ std::string FitBench::whyNotUse() const
     if (sheet().input.settings.calibrator.empty())
         return "no calibrator is chosen: a correction belongs to one";
     if (fit.contradictsItself())
-        return "the evidence contradicts itself: look at the earphone named, or set it aside with the reason";
+        return contradictionText(fit) + ": nothing is used until the wrong piece is found";
     if (!fit.hasUncertainty())
         return fmt::format("{}: without it nobody can say how sure the correction is; state it with the calibrator",
                            fit.missing.front());

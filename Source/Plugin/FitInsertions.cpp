@@ -26,6 +26,7 @@ FitInsertion likeTheNewest(const FitEarphone& e)
         like.expected_dB = e.expected_dB;
     like.u_rest_dB = newest->u_rest_dB;
     like.u_insertion_dB = newest->u_insertion_dB;
+    like.u_shared_dB = newest->u_shared_dB;
     return like;
 }
 
@@ -82,6 +83,8 @@ void correctWhole(FitEarphone& now, const FitEarphone& next)
     now.expected_dB = next.expected_dB;
     now.tolerance_dB = next.tolerance_dB;
     now.u_dB = next.u_dB;
+    if (restated)
+        now.u_shared_dB = 0.0; // it is whole, and nothing is known of its parts
     if (replaced)
         now.insertions.clear();
     if (now.insertions.empty()) {

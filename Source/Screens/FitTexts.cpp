@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Screens/FitTexts.h"
 
+#include "Bench/FitWords.h"
 #include "Library/Utf8.h"
 #include "Quantities/QuantityText.h"
 #include "Screens/FitRows.h"
@@ -139,8 +140,9 @@ FitSummary fitSummary(const FitView& view)
 {
     FitSummary summary;
     summary.canUse = view.canUse;
-    summary.use = view.fit ? fmt::format("Use {} dB in this coupler", levelText(view.fit->correction_dB()))
-                           : std::string("Use it in this coupler");
+    summary.use = view.fit && !view.fit->contradictsItself()
+                      ? fmt::format("Use {} dB in this coupler", levelText(view.fit->correction_dB()))
+                      : std::string("Use it in this coupler");
     if (!view.input.settings.microphoneBuiltIn)
         addBare(summary, view);
     else if (view.fit) {
@@ -204,7 +206,7 @@ std::vector<FitParagraph> whatIfParagraphs(const FitView& view)
         if (view.fit->hasUncertainty())
             all.push_back({fmt::format("U is {} dB now. Say what it should be.", uncertaintyText(view.fit->U_dB()))});
         else
-            all.push_back({"There is no U yet: " + view.fit->missing.front() + "."});
+            all.push_back({"There is no U yet: " + whyNoUncertainty(*view.fit) + "."});
         return all;
     }
     all.push_back({fmt::format("To bring U to {} dB, of one group alone", levelText(view.whatIf->wantedU_dB)), true});

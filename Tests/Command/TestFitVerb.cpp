@@ -83,9 +83,10 @@ TEST_CASE("fit answers with the fields of its grammar, in their order")
     std::vector<std::string> names;
     for (const auto& [name, content] : *value.as<JsonObject>())
         names.push_back(name);
-    CHECK(names == std::vector<std::string>{"fittings", "through", "earphones", "correction_db", "interval_db",
-                                            "expanded_uncertainty_db", "standard_uncertainty_db", "error_per_scatter",
-                                            "error_sign", "not_told_apart", "notes"});
+    CHECK(names == std::vector<std::string>{"headline", "contradiction", "sentences", "fittings", "through",
+                                            "earphones", "correction_db", "interval_db", "expanded_uncertainty_db",
+                                            "standard_uncertainty_db", "error_per_scatter", "error_sign",
+                                            "not_told_apart", "notes"});
     const auto& interval = *field(value, "interval_db").as<JsonList>();
     CHECK(*field(value, "expanded_uncertainty_db").as<double>() ==
           Approx(0.5 * (*interval[1].as<double>() - *interval[0].as<double>())).margin(2e-6));
@@ -136,8 +137,10 @@ TEST_CASE("evidence that contradicts itself ends with status 1, and a wrong call
     const auto answer = bench.fit({"--calibrator-uncertainty", "0.15dB", "--coupler", "bench", "--keep"});
     REQUIRE(answer);
     CHECK(answer->status == 1);
+    CHECK(answer->text.starts_with("The evidence contradicts itself: "));
+    CHECK(answer->text.find("off this calibrator") == std::string::npos);
     CHECK(answer->text.find("not kept: the evidence contradicts itself") != std::string::npos);
-    CHECK(answer->text.find("Liar contradicts the rest: it says 9.00 dB") != std::string::npos);
+    CHECK(answer->text.find("Liar lies outside its rating: it says 9.00 dB") != std::string::npos);
     CHECK_FALSE(bench.folder.coupler("bench")->correction);
 }
 

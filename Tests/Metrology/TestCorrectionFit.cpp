@@ -23,30 +23,39 @@ double width(const CorrectionFit& fit)
 
 TEST_CASE("the sketch's bench gives the figures of the method")
 {
-    // docs/method.md: an integral made beforehand with other code, converged within 0.005 dB.
+    // docs/method.md: from Tests/Metrology/fit_model.py, which knows the equations alone, converged within 0.002 dB.
     const auto p = posteriorOf(sketchEvidence(), FitDepth::each);
     REQUIRE(p);
-    CHECK(p->all.mean_dB == Approx(1.364).margin(0.005).epsilon(0.0));
-    CHECK(p->all.low_dB == Approx(0.955).margin(0.005).epsilon(0.0));
-    CHECK(p->all.high_dB == Approx(1.856).margin(0.005).epsilon(0.0));
-    CHECK(p->all.u_dB == Approx(0.225).margin(0.005).epsilon(0.0));
-    const double withoutFitting[] = {1.392, 1.367, 1.335, 1.552}, withoutEarphone[] = {1.361, 1.366, 1.352};
-    for (std::size_t i = 0; i < 4; ++i)
-        CHECK(p->withoutFitting[i]->mean_dB == Approx(withoutFitting[i]).margin(0.005).epsilon(0.0));
-    for (std::size_t i = 0; i < 3; ++i)
-        CHECK(p->withoutEarphone[i]->mean_dB == Approx(withoutEarphone[i]).margin(0.005).epsilon(0.0));
-    CHECK(*p->kappa == Approx(4.02).margin(0.02).epsilon(0.0));
-    CHECK(p->sign->any == Approx(0.15).margin(0.006).epsilon(0.0));
-    CHECK(p->sign->high == Approx(0.85).margin(0.006).epsilon(0.0));
-    CHECK(p->sign->low == Approx(0.0).margin(0.005).epsilon(0.0));
+    const auto isNear = [](double value, double expected, double margin = 0.005) {
+        CHECK(value == Approx(expected).margin(margin).epsilon(0.0));
+    };
+    isNear(p->all.mean_dB, 1.4408, 0.002);
+    isNear(p->all.low_dB, 0.9530, 0.002);
+    isNear(p->all.high_dB, 2.0409, 0.002);
+    isNear(p->all.u_dB, 0.2716, 0.002);
+    const double withoutFitting[] = {1.4833, 1.4344, 1.4571, 1.6197}, withoutEarphone[] = {1.4370, 1.4526, 1.4253};
+    const double ownErrors[] = {0.0717, 0.1107, 0.1285, 0.2923}, outside[] = {0.01098, 0.01105, 0.01105};
+    for (std::size_t i = 0; i < 4; ++i) {
+        isNear(p->withoutFitting[i]->mean_dB, withoutFitting[i], 0.002);
+        isNear(p->ownError[i], ownErrors[i], 0.002);
+    }
+    for (std::size_t i = 0; i < 3; ++i) {
+        isNear(p->withoutEarphone[i]->mean_dB, withoutEarphone[i], 0.002);
+        isNear(p->outside[i], outside[i], 0.0002);
+    }
+    isNear(*p->kappa, 3.784);
+    isNear(p->sign->any, 0.168);
+    isNear(p->sign->high, 0.819);
+    isNear(p->sign->low, 0.013);
     CHECK(p->peaks_dB.size() == 1);
 
     auto alone = sketchEvidence();
     alone.earphones.clear();
     const auto fittings = posteriorOf(alone, FitDepth::result)->all;
-    CHECK(fittings.mean_dB == Approx(1.341).margin(0.005).epsilon(0.0));
-    CHECK(fittings.low_dB == Approx(0.83).margin(0.01).epsilon(0.0));
-    CHECK(fittings.high_dB == Approx(1.87).margin(0.01).epsilon(0.0));
+    isNear(fittings.mean_dB, 1.4212);
+    isNear(fittings.low_dB, 0.6636);
+    isNear(fittings.high_dB, 2.2682);
+    isNear(fittings.u_dB, 0.4054);
 }
 
 TEST_CASE("leaving a piece out says the same as never having had it")

@@ -93,7 +93,8 @@ TEST_CASE("intervals of benches drawn from the model hold the truth as often as 
 #endif
     const auto o = outcomesOf(benches, {});
     CAPTURE(o.covered, o.error_dB, o.errorOfTightest_dB);
-    CHECK(std::abs(o.covered - 0.9545) < allowance(0.9545, benches));
+    // That what all share and what scatter does not tell are believed less costs width: more is covered than is said.
+    CHECK(o.covered > 0.9545 - allowance(0.9545, benches));
     CHECK(o.error_dB < 0.85 * o.errorOfTightest_dB);
 }
 
@@ -102,20 +103,20 @@ TEST_CASE("errors of one sign and four times the scatter leave the intervals hon
     CHECK(outcomesOf(200, 4.0).covered >= 0.85);
 }
 
-TEST_CASE("an earphone that lies by 3 dB is named")
+TEST_CASE("an earphone that lies by 3 dB is named, and its neighbours are not")
 {
-    // What it drags along is named with it; who is farthest off stands first (FitWords).
     const auto naming = namingOf(80);
-    CHECK(naming.liar >= 0.90);
+    CHECK(naming.liar >= 0.95);
+    CHECK(naming.honest <= 0.05); // it draws the result no more, and its neighbours are left alone
 }
 
-TEST_CASE("20000 benches drawn from the model are covered in 94 to 97 percent", "[.long]")
+TEST_CASE("4000 benches drawn from the model without its doubts are covered in 95 to 99 percent", "[.long]")
 {
-    const auto o = outcomesOf(20000, {});
+    const auto o = outcomesOf(4000, {});
     WARN("covered " << 100.0 * o.covered << " %, root mean square error " << o.error_dB
                     << " dB, of the tightest fitting " << o.errorOfTightest_dB << " dB");
-    CHECK(o.covered >= 0.94);
-    CHECK(o.covered <= 0.97);
+    CHECK(o.covered >= 0.95);
+    CHECK(o.covered <= 0.99);
     CHECK(o.error_dB <= 0.85 * o.errorOfTightest_dB);
 }
 
@@ -127,9 +128,11 @@ TEST_CASE("4000 benches of one sign and kappa 4 are covered in at least 85 perce
     CHECK(o.covered >= 0.85);
 }
 
-TEST_CASE("of 2000 earphones that lie by 3 dB at least 90 percent are named", "[.long]")
+TEST_CASE("of 2000 earphones that lie by 3 dB all but 1 percent are named, and of their neighbours at most 1 percent",
+          "[.long]")
 {
     const auto naming = namingOf(2000);
     WARN("liars named " << 100.0 * naming.liar << " %, honest ones " << 100.0 * naming.honest << " %");
-    CHECK(naming.liar >= 0.90);
+    CHECK(naming.liar >= 0.99);
+    CHECK(naming.honest <= 0.01);
 }

@@ -63,7 +63,10 @@ FitView odd()
 
 FitView contradicting()
 {
-    return changed([](FitInput& input) { input.earphones[1].level_dB += 3.4; });
+    return changed([](FitInput& input) {
+        input.earphones[0].level_dB += 3.4;
+        input.earphones[1].level_dB += 3.4;
+    });
 }
 
 // Two tight fittings far apart, and nothing to choose between them.
@@ -158,7 +161,7 @@ std::vector<NamedFit> otherwise()
         v.stored.reset();
     });
     const auto used = with(sketchedFit(), [](FitView& v) {
-        v.used = "The coupler takes 1.36 dB from now on. Earphone P, earphone Q and earphone R are marked as having "
+        v.used = "The coupler takes 1.44 dB from now on. Earphone P, earphone Q and earphone R are marked as having "
                  "chosen it. The reference in force was taken with another correction: take it again.";
     });
     const auto refused = with(sketchedFit(), [](FitView& v) {

@@ -66,10 +66,9 @@ FitView fitOf(FitInput input, const FitView& from)
     if (fit) {
         view.fit = *fit;
         view.words = wordsOf(view.input, *fit, view.certified_dB);
-        view.canUse = !fit->contradictsItself() && fit->hasUncertainty();
+        view.canUse = fit->hasUncertainty();
         if (!view.canUse)
-            view.whyNotUse = fit->hasUncertainty() ? "It is not to be used: the evidence contradicts itself."
-                                                   : "It is not to be used: " + fit->missing.front() + ".";
+            view.whyNotUse = "It is not to be used: " + whyNoUncertainty(*fit) + ".";
     }
     else {
         view.whyNot = fit.fault().sentence;

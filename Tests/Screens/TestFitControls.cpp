@@ -248,10 +248,10 @@ TEST_CASE("what more readings would do is asked for by the wanted U")
 TEST_CASE("the correction is used by its button, and not while the fit is of older readings")
 {
     Window w(sketchedFit()), unusable(fitNamed("fit-unusable")), working(fitNamed("fit-simulated"));
-    CHECK(w.press("Use 1.36 dB in this coupler"));
+    CHECK(w.press("Use 1.44 dB in this coupler"));
     CHECK(w.fit.asked == Asked{"use"});
-    CHECK_FALSE(unusable.press("Use 1.36 dB in this coupler"));
-    CHECK_FALSE(working.press("Use 1.36 dB in this coupler"));
+    CHECK_FALSE(unusable.press("Use 1.44 dB in this coupler"));
+    CHECK_FALSE(working.press("Use 1.44 dB in this coupler"));
 }
 
 TEST_CASE("escape closes one thing at a time")

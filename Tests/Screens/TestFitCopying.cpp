@@ -136,9 +136,9 @@ TEST_CASE("the plot tells what is pointed at in figures, and copies the nearest"
     CHECK(w.shows("3.31, from 2.86 to 3.76, without it 1.39 dB"));
     Window::click(panel, {plot.x(items[0].range->low_dB), plot.y(0)}, true);
     CHECK(w.copied == "2.86");
-    Window::click(panel, {plot.x(1.36), plot.base - 3.0f}, true);
-    CHECK(w.copied == "1.36");
-    CHECK(w.shows("1.36, from 0.95 to 1.86 dB"));
+    Window::click(panel, {plot.x(1.44), plot.base - 3.0f}, true);
+    CHECK(w.copied == "1.44");
+    CHECK(w.shows("1.44, from 0.95 to 2.05 dB"));
     panel.mouseExit(Window::event(panel, {}, {}));
     CHECK(w.shows("What each piece of evidence says"));
 }
@@ -158,7 +158,7 @@ TEST_CASE("the plot's figures are gone through and copied by keyboard")
     for (int i = 0; i < 20; ++i)
         Window::key(panel, Key::downKey);
     Window::command(panel, 'C');
-    CHECK(w.copied == "1.36");
+    CHECK(w.copied == "1.44");
     Window none(fitNamed("fit-empty"));
     CHECK_FALSE(Window::key(none.page().evidence, Key::downKey));
 }

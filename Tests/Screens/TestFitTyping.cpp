@@ -255,7 +255,7 @@ TEST_CASE("readings of another coupler are said to be so, and why they cannot be
     CHECK(fitSummary(view).attention);
     Window w(view);
     CHECK(w.shows("These readings are of"));
-    CHECK(w.press("Use 1.36 dB in this coupler"));
+    CHECK(w.press("Use 1.44 dB in this coupler"));
     CHECK(w.fit.asked == Asked{"use"});
     view.canUse = false;
     view.whyNotUse = "A reference is being taken.";
@@ -267,7 +267,7 @@ TEST_CASE("readings of another coupler are said to be so, and why they cannot be
 TEST_CASE("what was pasted is told in the place of notices, without their mark")
 {
     auto view = sketchedFit();
-    view.used = "'left bench' has a correction of 1.36 dB now.";
+    view.used = "'left bench' has a correction of 1.44 dB now.";
     view.told = "12 readings were taken, into 'silicone collar'.";
     CHECK(fitSummary(view).note == view.told);
     CHECK_FALSE(fitSummary(view).attention);
