@@ -27,6 +27,9 @@ for program in build/Tests/couplet_*_tests; do
     "$program" "[long]" -s -d yes || status=1
 done
 
+echo "== whole benches through the command"
+/usr/bin/python3 Tests/Worlds/benches.py build/couplet 300 || status=1
+
 # The processor under random calls and garbage; then likewise under sanitizers, which see what a wrong number hides.
 echo "== fuzz"
 build/Tests/Plugin/Fuzz/couplet_plugin_fuzz 300 "$(date +%s)" || status=1

@@ -2,6 +2,7 @@
 #include "Bench/Reading.h"
 
 #include "Bench/ReadingNotes.h"
+#include "Metrology/CouplerTolerance.h"
 #include "Metrology/Expanded.h"
 #include "Quantities/Decibels.h"
 #include "Quantities/QuantityText.h"
@@ -125,11 +126,29 @@ void expect(Reading& r, const Setup& setup)
     noteMissing(r, *r.expected);
 }
 
+// How the coupler stands between its reference's frequency and this tone's.
+Figure betweenCouplers(const Reading& r, const Setup& setup)
+{
+    CouplerStep step;
+    step.tone = *r.tone.frequency;
+    if (setup.coupler) {
+        step.kind = couplerKindFrom(setup.coupler->kind);
+        step.reference = setup.coupler->current()->frequency;
+        step.set_dB = setup.coupler->judged.coupler_dB;
+    }
+    else if (setup.offset) {
+        step.reference = setup.offset->frequency;
+    }
+    return couplerBetween(step);
+}
+
 void judge(Reading& r, const Setup& setup)
 {
     if (!r.referenced || !r.measured || !r.expected)
         return;
-    r.difference = compare(*r.measured, *r.expected, setup.largestU_dB);
+    const Figure between = betweenCouplers(r, setup);
+    r.difference = compare(*r.measured, *r.expected, setup.largestU_dB, between);
+    noteMissing(r, between);
     if (r.tone.clippedSamples > 0)
         return;
     r.verdict = r.difference->verdict;
@@ -164,7 +183,7 @@ void findSensitivity(Reading& r, const Setup& setup)
 
 bool Reading::answersNo() const
 {
-    return !measured || tone.clippedSamples > 0 || verdict == Verdict::differs;
+    return !measured || tone.clippedSamples > 0 || (isJudged && verdict != Verdict::agrees);
 }
 
 std::optional<Figure> offsetInForce(const Setup& setup)
@@ -192,6 +211,7 @@ Reading makeReading(const ToneSummary& tone, const Setup& setup)
     r.coupler = setup.coupler ? setup.coupler->name : "";
     r.earphone = setup.earphone ? setup.earphone->name : "";
     r.side = setup.side;
+    r.isJudged = setup.earphone.has_value();
     if (setup.coupler && setup.earphone) {
         const auto& chose = setup.earphone->choseCorrectionOf;
         r.tookPartInCorrection = std::find(chose.begin(), chose.end(), setup.coupler->name) != chose.end();
@@ -205,6 +225,7 @@ Reading makeReading(const ToneSummary& tone, const Setup& setup)
         judge(r, setup);
         findSensitivity(r, setup);
         noteReference(r, setup);
+        noteStanding(r, setup);
     }
     return r;
 }

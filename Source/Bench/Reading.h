@@ -36,8 +36,10 @@ struct Reading
     std::string coupler, earphone, side;
     std::optional<Drive> drive;
     std::vector<std::string> notes;
+    std::vector<std::string> standing; // what holds for every such reading and is no term of its budget, or is assumed
+    bool isJudged = false;             // an earphone or a rating was given: a verdict is wanted
 
-    // The answer is no: no level, clipped, or the readings differ.
+    // The answer is no: no level, clipped, or a verdict was wanted and it is not 'agrees'.
     bool answersNo() const;
 };
 

@@ -69,6 +69,7 @@ JsonObject figureJson(const std::optional<Figure>& figure, const std::optional<E
 std::vector<std::string> withReasons(const Reading& r)
 {
     std::vector<std::string> notes = r.notes;
+    notes.insert(notes.end(), r.standing.begin(), r.standing.end());
     if (!r.tone.hum_dBFS)
         notes.emplace_back("no hum at 50 or 60 Hz stands out of the noise");
     if (!r.tone.dc_dBFS)
@@ -117,6 +118,7 @@ JsonObject jsonOf(const Reading& r)
     const bool judged = r.difference.has_value();
     o.push_back({"difference_db", judged ? number(r.difference->D_dB) : JsonValue{}});
     o.push_back({"difference_uncertainty_db", judged ? rounded(r.difference->expanded) : JsonValue{}});
+    o.push_back({"difference_budget", judged ? JsonValue(budgetJson(r.difference->between)) : JsonValue{}});
     o.push_back({"en_number", judged ? number(r.difference->enNumber) : JsonValue{}});
     o.push_back({"verdict", r.verdict ? JsonValue(verdictText(*r.verdict)) : JsonValue{}});
     o.push_back({"took_part_in_correction", r.tookPartInCorrection});

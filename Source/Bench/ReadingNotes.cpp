@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/ReadingNotes.h"
 
+#include "Metrology/JudgedTerms.h"
+#include "Quantities/QuantityText.h"
+
 #include <fmt/format.h>
 
 namespace couplet {
@@ -16,6 +19,22 @@ constexpr double steady_dB = 0.05;
 // Hum and a constant that stand out are named: hum above -40 dB of the tone, a constant above -60 dBFS.
 constexpr double namedHum_dB = 40.0, namedDc_dBFS = -60.0;
 constexpr double namedOthers_percent = 10.0;
+
+// Behind this source a rating for 1 mW is far from one at the terminals (IEC 61938, second-hand).
+constexpr Ohms standardSource{120.0};
+
+// How far a milliwatt rating that names no source could be off if it had one.
+std::string milliwattWords(const Rating& rating)
+{
+    const double least =
+        1.0 - rating.impedanceTolerance.value_or(assumedImpedanceTolerance).value / 100.0; // of the rated impedance
+    const double off_dB =
+        loadLoss_dB(*rating.impedance, standardSource) - loadLoss_dB(least * *rating.impedance, standardSource);
+    return fmt::format(
+        "the rating for 1 mW names no source and is read at the earphone's terminals: if its source was {}, "
+        "it may be off by {:.1f} dB; state the rated source impedance",
+        impedanceText(standardSource), off_dB);
+}
 
 } // namespace
 
@@ -96,6 +115,27 @@ void noteReference(Reading& r, const Setup& setup)
         r.notes.push_back(fmt::format("the reference was taken on channel {}, this on channel {}: is it the same input "
                                       "and gain?",
                                       reference->channel, setup.channel));
+}
+
+void noteStanding(Reading& r, const Setup& setup)
+{
+    if (r.drive && r.drive->acrossByDefault)
+        r.standing.push_back(
+            "the drive counts as the voltage across the earphone: set 'Drive is' to 'open circuit' if it "
+            "was read without the earphone");
+    if (r.expected && setup.earphone->rating.form == Rating::Form::perMilliwatt &&
+        !setup.earphone->rating.ratedSource && setup.earphone->rating.impedanceTolerance != Percent(0.0))
+        r.standing.push_back(milliwattWords(setup.earphone->rating));
+    if (!r.referenced)
+        return;
+    const bool insertionSet = setup.coupler && setup.coupler->judged.insertion_dB;
+    if (r.expected && !insertionSet)
+        r.standing.push_back(fmt::format("one insertion is assumed as u {:.2f} dB: insert the earphone three times and "
+                                         "set their own scatter",
+                                         assumedInsertion_dB));
+    r.standing.push_back(
+        "room pressure is not in U: 1 kPa moves an earphone's level in a coupler by up to 0.09 dB, and "
+        "its rating holds at 101.3 kPa");
 }
 
 } // namespace couplet

@@ -13,5 +13,7 @@ void noteTake(Reading&);
 void noteTone(Reading&);
 // Of the reference in force: its age, and whether it was taken the way this is.
 void noteReference(Reading&, const Setup&);
+// What holds for every such reading: an insertion that is assumed, what a drive or a rating is taken for, room pressure.
+void noteStanding(Reading&, const Setup&);
 
 } // namespace couplet

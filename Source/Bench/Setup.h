@@ -17,7 +17,8 @@ namespace couplet {
 struct TypedOffset
 {
     double offset_dB = 0.0;
-    std::optional<double> U_dB; // expanded
+    std::optional<double> U_dB;          // expanded
+    std::optional<Hertz> frequency = {}; // that it was found at; absent: not stated
 };
 
 struct Setup

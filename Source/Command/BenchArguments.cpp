@@ -48,8 +48,9 @@ Outcome<Done> addCoupler(Setup& setup, const Arguments& arguments, const Folder&
     const std::string* name = arguments.value("coupler");
     if (name != nullptr && arguments.has("offset"))
         return both("coupler", "offset");
-    if (arguments.has("offset-uncertainty") && !arguments.has("offset"))
-        return needs("offset-uncertainty", "offset");
+    for (const char* option : {"offset-uncertainty", "offset-frequency"})
+        if (arguments.has(option) && !arguments.has("offset"))
+            return needs(option, "offset");
     if (name != nullptr) {
         auto coupler = folder.coupler(*name);
         if (!coupler)
@@ -62,8 +63,11 @@ Outcome<Done> addCoupler(Setup& setup, const Arguments& arguments, const Folder&
     const auto U = spread(arguments, "offset-uncertainty");
     if (!U)
         return U.fault();
+    const auto frequency = arguments.quantity<Hertz>("offset-frequency", parseHertz);
+    if (!frequency)
+        return frequency.fault();
     if (*offset)
-        setup.offset = TypedOffset{**offset, *U};
+        setup.offset = TypedOffset{**offset, *U, *frequency};
     return Done{};
 }
 
@@ -79,7 +83,8 @@ Outcome<Done> addEarphone(Setup& setup, const Arguments& arguments, const Folder
         setup.side = *side;
     }
     if (rating == nullptr) {
-        for (const char* option : {"rating-frequency", "rating-tolerance", "rating-source-impedance"})
+        for (const char* option :
+             {"rating-frequency", "rating-tolerance", "rating-source-impedance", "impedance-tolerance"})
             if (arguments.has(option))
                 return needs(option, "rating");
     }
@@ -110,14 +115,17 @@ Outcome<Done> addEarphone(Setup& setup, const Arguments& arguments, const Folder
     const auto tolerance = spread(arguments, "rating-tolerance");
     if (!tolerance)
         return tolerance.fault();
-    if (*source && (*typed)->form == Rating::Form::perMilliwatt)
-        return Fault{
-            "--rating-source-impedance: a rating for 1 mW is at the terminals and has no source; leave it out"};
+    const auto impedanceTolerance = arguments.quantity<Percent>("impedance-tolerance", parsePercent);
+    if (!impedanceTolerance)
+        return impedanceTolerance.fault();
+    if (*impedanceTolerance && !*impedance)
+        return needs("impedance-tolerance", "impedance");
     Earphone earphone;
     earphone.rating = **typed;
     earphone.rating.frequency = *frequency;
     earphone.rating.tolerance_dB = *tolerance;
     earphone.rating.impedance = *impedance;
+    earphone.rating.impedanceTolerance = *impedanceTolerance;
     earphone.rating.ratedSource = *source;
     if (const auto perVolt = sensitivity_dBPerVolt(earphone.rating); !perVolt)
         return Fault{"--rating: " + perVolt.fault().sentence};
@@ -147,11 +155,17 @@ Outcome<Done> addDrive(Setup& setup, const Arguments& arguments)
     if (*fullScale && !sensed)
         return needs("drive-full-scale", "drive-channel");
     if (!*typed && !sensed)
-        for (const char* option : {"source-impedance", "meter-accuracy"})
+        for (const char* option : {"source-impedance", "across", "meter-accuracy"})
             if (arguments.has(option))
                 return Fault{fmt::format("--{} needs a drive beside it: give --drive or --drive-channel", option)};
     if (!*typed && !sensed)
         return Done{};
+    if (*source && arguments.has("across"))
+        return both("source-impedance", "across");
+    if (!*source && !arguments.has("across"))
+        return Fault{fmt::format("--{} needs to say what it is: --across for the voltage across the earphone, or "
+                                 "--source-impedance for an open-circuit voltage behind it",
+                                 sensed ? "drive-channel" : "drive")};
     Drive drive;
     drive.voltage = typed->value_or(Volts{});
     drive.source = *source;

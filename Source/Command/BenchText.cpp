@@ -43,16 +43,30 @@ std::string sum(const std::string& title, const Figure& figure, const std::optio
     return text + (U ? " " + uncertaintyText(U->U_dB) : "") + "\n";
 }
 
+std::string termLines(const Budget& terms, double u_dB)
+{
+    std::string text;
+    for (const auto& t : terms)
+        text += fmt::format("    {} {:5.1f} %  u {:.4f}  {}\n", padded(t.name, 34),
+                            100.0 * t.u_dB * t.u_dB / (u_dB * u_dB), t.u_dB, t.obtained);
+    return text;
+}
+
 std::string budget(const Budget& terms, const std::optional<Expanded>& U)
 {
     if (!U || !(U->u_dB > 0.0))
         return {};
-    std::string text =
-        fmt::format("  where the {} comes from (k = {:.2f}):\n", uncertaintyText(U->U_dB), U->coverageFactor);
-    for (const auto& t : terms)
-        text += fmt::format("    {} {:5.1f} %  u {:.4f}  {}\n", padded(t.name, 34),
-                            100.0 * t.u_dB * t.u_dB / (U->u_dB * U->u_dB), t.u_dB, t.obtained);
-    return text;
+    return fmt::format("  where the {} comes from (k = {:.2f}):\n", uncertaintyText(U->U_dB), U->coverageFactor) +
+           termLines(terms, U->u_dB);
+}
+
+// Of the difference: the terms that are neither figure's.
+std::string between(const Difference& d)
+{
+    if (!d.expanded || d.between.empty())
+        return {};
+    return fmt::format("  in the {}, beside the terms of both:\n", uncertaintyText(d.expanded->U_dB)) +
+           termLines(d.between, d.expanded->u_dB);
 }
 
 std::string tenths(double value)
@@ -141,7 +155,8 @@ std::string textOf(const Reading& r)
         if (r.difference->expanded) {
             text.pop_back();
             text += fmt::format(" {}   E_n {:.2f}\n", uncertaintyText(r.difference->expanded->U_dB),
-                                r.difference->enNumber.value_or(0.0));
+                                r.difference->enNumber.value_or(0.0)) +
+                    between(*r.difference);
         }
     }
     const auto& s = r.sensitivity;
@@ -152,7 +167,7 @@ std::string textOf(const Reading& r)
             text += row("dB SPL for 1 mW", levelText(*s.dBSPLPerMilliwatt));
         text += row("across it for 94 dB SPL", voltageText(*s.terminalVoltsFor94));
     }
-    return text + toneLines(r.tone) + notes(r.notes);
+    return text + toneLines(r.tone) + notes(r.notes) + notes(r.standing);
 }
 
 std::string textOf(const ReferenceOutcome& r, const std::string& coupler)

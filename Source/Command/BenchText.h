@@ -13,7 +13,7 @@ namespace couplet {
 std::string textOf(const Reading&);
 std::string textOf(const ReferenceOutcome&, const std::string& coupler);
 
-// One line: "earphone S, left   measured 93.97 ±0.53   expected 93.86 ±0.99   difference +0.11   agrees   dB SPL".
+// One line: "earphone S, left   measured 93.97 ±0.53   expected 93.86 ±1.00   difference +0.11   agrees   dB SPL".
 std::string lineOf(const Reading&);
 
 // A level with its uncertainty, "93.97 ±0.53", or without one.

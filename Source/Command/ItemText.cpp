@@ -74,7 +74,10 @@ std::string ratingWords(const Rating& rating)
     return list({ratingText(rating),
                  rating.frequency ? "at " + nominalFrequencyText(*rating.frequency) : "frequency not stated",
                  rating.tolerance_dB ? uncertaintyText(*rating.tolerance_dB) + " dB" : "tolerance not stated",
-                 rating.impedance ? impedanceText(*rating.impedance) : "",
+                 (rating.impedance ? impedanceText(*rating.impedance) : "") +
+                     (rating.impedance && rating.impedanceTolerance
+                          ? fmt::format(" \u00b1{:g} %", rating.impedanceTolerance->value)
+                          : ""),
                  rating.ratedSource ? "behind " + impedanceText(*rating.ratedSource) : ""});
 }
 

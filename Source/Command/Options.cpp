@@ -26,15 +26,18 @@ std::vector<OptionSpec> readOptions()
         {"coupler", "NAME", "coupler of the library whose reference gives the offset"},
         {"offset", "121.97dB", "dB SPL at 0 dBFS, in place of a coupler"},
         {"offset-uncertainty", "0.47dB", "expanded uncertainty of that offset"},
+        {"offset-frequency", "1kHz", "frequency it was found at; without it 1 kHz is assumed"},
         {"earphone", "NAME", "earphone of the library"},
         {"rating", "118.7dB/V", "its maker's rating: 118.7dB/V, 105dB/mW or 102dB@250mV"},
         {"rating-frequency", "500Hz", "frequency the rating was stated for"},
         {"rating-tolerance", "1dB", "the rating's tolerance, a half-width"},
         {"impedance", "24ohm", "the earphone's rated impedance"},
-        {"rating-source-impedance", "120ohm", "the rating's voltage is an e.m.f. behind this"},
+        {"impedance-tolerance", "20%", "how far its true impedance may be off; without it 20 % is assumed"},
+        {"rating-source-impedance", "120ohm",
+         "the rating's voltage, or that of its milliwatt, is an e.m.f. behind this; 0ohm: it is at the connector"},
         {"side", "left|right", "side that is on the coupler"},
-        {"source-impedance", "1ohm",
-         "the drive is an open-circuit voltage behind this; without it, it is across the earphone"},
+        {"source-impedance", "1ohm", "the drive is an open-circuit voltage behind this"},
+        {"across", "", "the drive is the voltage across the earphone; one of these two is needed"},
         {"drive", "123.2mV", "drive voltage, RMS"},
         {"drive-channel", "N", "channel of the take that senses the drive"},
         {"drive-full-scale", "2.00V", "RMS of a full-scale sine on that channel"},
@@ -49,13 +52,15 @@ VerbSpec readVerb()
     return {"read",
             "Reads the tone in a take and holds it against what the earphone should do.",
             "TAKE [--channel N]\n"
-            "[--coupler NAME | --offset 121.97dB [--offset-uncertainty 0.47dB]]\n"
+            "[--coupler NAME | --offset 121.97dB [--offset-uncertainty 0.47dB]\n"
+            "    [--offset-frequency 1kHz]]\n"
             "[--earphone NAME | --rating 118.7dB/V [--rating-frequency 500Hz]\n"
             "    [--rating-tolerance 1dB] [--impedance 24ohm]\n"
-            "    [--rating-source-impedance 120ohm]]\n"
-            "[--side left|right] [--source-impedance 1ohm] [--keep]\n"
-            "[--drive 123.2mV | --drive-channel N --drive-full-scale 2.00V]\n"
-            "[--meter-accuracy 0.5%] [--largest-uncertainty 1.5dB]",
+            "    [--impedance-tolerance 20%] [--rating-source-impedance 120ohm]]\n"
+            "[--side left|right] [--keep]\n"
+            "[(--drive 123.2mV | --drive-channel N --drive-full-scale 2.00V)\n"
+            "    (--source-impedance 1ohm | --across) [--meter-accuracy 0.5%]]\n"
+            "[--largest-uncertainty 1.5dB]",
             {"TAKE"},
             1,
             readOptions(),
@@ -98,6 +103,7 @@ std::vector<OptionSpec> referenceOptions()
         {"pressure-uncertainty", "0.2kPa", "the barometer's expanded uncertainty"},
         {"response-uncertainty", "0.10dB", "of the microphone without a table; with --keep, for readings"},
         {"insertion-uncertainty", "0.22dB", "of one insertion; with --keep, for readings"},
+        {"coupler-uncertainty", "0.40dB", "of the coupler away from this frequency; with --keep, for readings"},
         {"keep", "", "keep the reference and these terms in the library; a new coupler is made"},
         {"check", "", "does the last reference still hold? Nothing is stored"},
         {"history", "", "the coupler's references with mean, limits, drift and due date"},
@@ -122,6 +128,7 @@ VerbSpec referenceVerb()
             "[--seating-uncertainty 0.10dB] [--drift-uncertainty 0.04dB]\n"
             "[--response-uncertainty 0.10dB]\n"
             "[--insertion-uncertainty 0.22dB]\n"
+            "[--coupler-uncertainty 0.40dB]\n"
             "[--keep | --check]\n"
             "--history [--csv] |\n"
             "--set-aside TIME --reason TEXT | --put-back TIME",

@@ -102,7 +102,8 @@ Outcome<Done> addJudged(JudgedTerms& judged, const Arguments& arguments)
     } inDecibels[] = {{"seating-uncertainty", &judged.seating_dB},
                       {"drift-uncertainty", &judged.drift_dB},
                       {"response-uncertainty", &judged.response_dB},
-                      {"insertion-uncertainty", &judged.insertion_dB}};
+                      {"insertion-uncertainty", &judged.insertion_dB},
+                      {"coupler-uncertainty", &judged.coupler_dB}};
     for (const auto& each : inDecibels) {
         const auto U = spread(arguments, each.option);
         if (!U)
@@ -117,7 +118,7 @@ Outcome<Done> addJudged(JudgedTerms& judged, const Arguments& arguments)
         return Fault{"--pressure-uncertainty must not be negative; write its size, for example 0.2kPa"};
     if (*pressureU)
         judged.barometer = 0.5 * **pressureU;
-    for (const char* option : {"response-uncertainty", "insertion-uncertainty"})
+    for (const char* option : {"response-uncertainty", "insertion-uncertainty", "coupler-uncertainty"})
         if (arguments.has(option) && !arguments.has("keep"))
             return Fault{fmt::format("--{} is of the readings to come: it needs --keep beside it", option)};
     return Done{};

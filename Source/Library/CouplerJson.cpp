@@ -53,6 +53,7 @@ JsonObject fieldsOf(const JudgedTerms& judged)
     putIfAny(object, "barometer_kPa", judged.barometer);
     putIfAny(object, "response_dB", judged.response_dB);
     putIfAny(object, "insertion_dB", judged.insertion_dB);
+    putIfAny(object, "coupler_dB", judged.coupler_dB);
     return object;
 }
 
@@ -67,6 +68,7 @@ JudgedTerms judgedFrom(Fields& coupler)
     judged.barometer = fields->quantityIfAny<Kilopascals>("barometer_kPa", zeroOrMore);
     judged.response_dB = fields->numberIfAny("response_dB", zeroOrMore);
     judged.insertion_dB = fields->numberIfAny("insertion_dB", zeroOrMore);
+    judged.coupler_dB = fields->numberIfAny("coupler_dB", zeroOrMore);
     fields->refuseUnknown();
     return judged;
 }

@@ -15,6 +15,7 @@ JsonObject fieldsOf(const Rating& rating)
     putIfAny(object, "frequency_Hz", rating.frequency);
     putIfAny(object, "tolerance_dB", rating.tolerance_dB);
     putIfAny(object, "impedance_ohm", rating.impedance);
+    putIfAny(object, "impedanceTolerance_percent", rating.impedanceTolerance);
     return object;
 }
 
@@ -29,6 +30,8 @@ Rating ratingFrom(Fields& earphone)
     rating.frequency = fields.quantityIfAny<Hertz>("frequency_Hz", aboveZero);
     rating.tolerance_dB = fields.numberIfAny("tolerance_dB", zeroOrMore);
     rating.impedance = fields.quantityIfAny<Ohms>("impedance_ohm", aboveZero);
+    rating.impedanceTolerance =
+        fields.quantityIfAny<Percent>("impedanceTolerance_percent", {0.0, largestImpedanceTolerance.value});
     const bool isAtVoltage = rating.form == Rating::Form::atVoltage;
     if (isAtVoltage && !rating.voltage)
         fields.refuse("voltage_V", "is missing, but a rating 'at voltage' needs it; add it as a number");

@@ -4,6 +4,7 @@
 namespace couplet {
 namespace {
 
+// The limits exclude the measurement's uncertainty, which may be as large as the second figure (k = 2).
 // One row of IEC 60942:2017 Tables 2, 4 and 7 taken together, for nominal frequencies up to `highest_Hz`. The
 // bands 63 to 160 Hz and 160 to 1250 Hz meet at 160 Hz, which belongs to the upper one.
 struct Band

@@ -23,13 +23,15 @@ std::string largestTerm(const Budget& budget)
 
 } // namespace
 
-Difference compare(const Figure& measured, const Figure& expected, double largestU_dB)
+Difference compare(const Figure& measured, const Figure& expected, double largestU_dB, const Figure& between)
 {
     Difference result;
     result.D_dB = measured.level_dB - expected.level_dB;
-    if (!measured.hasUncertainty() || !expected.hasUncertainty() || !std::isfinite(result.D_dB))
+    result.between = between.budget;
+    if (!measured.hasUncertainty() || !expected.hasUncertainty() || !between.hasUncertainty() ||
+        !std::isfinite(result.D_dB))
         return result;
-    const Budget budget = joined(measured.budget, expected.budget);
+    const Budget budget = joined(joined(measured.budget, expected.budget), between.budget);
     const Expanded expanded = expand(budget);
     if (!(expanded.U_dB > 0.0)) // two figures without any budget: nothing was claimed that could be judged
         return result;

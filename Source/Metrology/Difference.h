@@ -24,9 +24,12 @@ struct Difference
     std::optional<double> enNumber;   // |D| / U_D, unrounded figures
     std::optional<Verdict> verdict;   // absent with `expanded`
     std::string termToImprove;        // the largest of the budget, when too uncertain to say
+    Budget between;                   // terms that are neither figure's, but stand between the two: the coupler's
 };
 
-Difference compare(const Figure& measured, const Figure& expected, double largestU_dB = defaultLargestU_dB);
+// `between` holds such terms (its level is none), or what is missing of them.
+Difference compare(const Figure& measured, const Figure& expected, double largestU_dB = defaultLargestU_dB,
+                   const Figure& between = {});
 
 // "agrees", "differs", "too uncertain to say".
 std::string verdictText(Verdict);

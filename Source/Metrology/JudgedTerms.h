@@ -30,6 +30,7 @@ struct JudgedTerms
     std::optional<Kilopascals> barometer;
     std::optional<double> response_dB; // of the microphone, without a table
     std::optional<double> insertion_dB;
+    std::optional<double> coupler_dB; // its own response, from the reference's frequency to the tone's
 
     bool operator==(const JudgedTerms&) const = default;
 };

@@ -21,6 +21,7 @@ constexpr double certificateCoverage = 2.0; // every U that is typed is 2 u
 // Names by which a kept offset's parts are known again.
 constexpr const char* takenAway = "taken by the coupler";
 constexpr const char* calibratorTerm = "calibrator";
+constexpr const char* laboratoryTerm = "calibrator, laboratory";
 constexpr const char* correctionTerm = "correction";
 constexpr const char* correctionTermWithCalibrator = "correction, with the calibrator";
 constexpr const char* seatingTerm = "seating it again";
@@ -105,10 +106,14 @@ void addCalibrator(Figure& offset, const ReferenceInput& input)
         offset.missing.push_back("the calibrator has neither a certificate's uncertainty nor a class");
         return;
     }
+    // The limits of the 2017 edition hold for the deviation that a laboratory finds; its own uncertainty comes on top.
     const auto limits = calibratorLimits(input.calibratorClass, input.frequency);
-    if (limits)
+    if (limits) {
         offset.budget.push_back(
             fromLimits(calibratorTerm, limits->level_dB, fmt::format("limit of class {}", *input.calibratorClass)));
+        offset.budget.push_back(fromCertificate(laboratoryTerm, limits->levelU_dB, certificateCoverage,
+                                                fmt::format("largest U of class {}", *input.calibratorClass)));
+    }
     else
         offset.missing.push_back(fmt::format("class {} has no level limit at {}, and the calibrator's certificate "
                                              "is not stated",
@@ -193,7 +198,7 @@ OffsetBare withoutCorrection(const std::vector<Addend>& addends, const Budget& b
     for (const auto& term : budget) {
         if (term.name == seatingTerm)
             bare.u_seating_dB = term.u_dB;
-        else if (term.name != calibratorTerm && term.name != correctionTerm &&
+        else if (term.name != calibratorTerm && term.name != laboratoryTerm && term.name != correctionTerm &&
                  term.name != correctionTermWithCalibrator)
             bare.offset.budget.push_back(term);
     }

@@ -41,6 +41,11 @@ std::optional<Fault> faultOf(const Rating& rating)
         return Fault{"the rating's frequency must be above zero; copy it as printed"};
     if (rating.tolerance_dB && !isZeroOrMore(*rating.tolerance_dB))
         return Fault{"the rating's tolerance must not be negative; write a half-width such as 1dB"};
+    if (rating.impedanceTolerance && !(rating.impedanceTolerance->value >= 0.0 &&
+                                       rating.impedanceTolerance->value <= largestImpedanceTolerance.value))
+        return Fault{
+            fmt::format("the impedance's tolerance of {} % is outside 0 to {} %; write a half-width such as 20%",
+                        rating.impedanceTolerance->value, largestImpedanceTolerance.value)};
     return std::nullopt;
 }
 
@@ -131,7 +136,7 @@ Outcome<double> sensitivity_dBPerVolt(const Rating& rating)
     case Rating::Form::perMilliwatt:
         break;
     }
-    // A milliwatt is what the earphone itself takes: no source stands in between (IEC 60268-7:2010 8.4).
+    // The e.m.f. that brings 1 mW into the rated impedance leaves sqrt(1 mW Z) across it, whatever the rated source is.
     if (!rating.impedance)
         return impedanceNeeded("is per milliwatt");
     return rating.level_dB + milliwattsPerWatt_dB - decibelsOfPower(rating.impedance->value);

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -83,14 +84,23 @@ void addPhaseOfLoad(Figure& expected, const Rating& rating, const Drive& drive)
     const auto span_dB = [&rating](const std::optional<Ohms>& source) {
         return hasSource(source) ? loadPhaseSpan_dB(*rating.impedance, *source) : 0.0;
     };
-    const bool ratedBehindSource = rating.form != Rating::Form::perMilliwatt;
-    const double rated_dB = ratedBehindSource ? span_dB(rating.ratedSource) : 0.0;
-    const double net_dB = std::abs(span_dB(drive.source) - rated_dB);
+    const double net_dB = std::abs(span_dB(drive.source) - span_dB(rating.ratedSource));
     // Span / sqrt 3 is the root mean square about the resistive end of a level that may lie anywhere along the span:
     // not a rectangle about its middle, so it joins the normal-like terms.
     if (net_dB > 0.0)
         expected.budget.push_back({"phase of the load", net_dB / std::sqrt(3.0), infiniteDegrees, Shape::normal,
                                    "0 to 60 degrees, not measured"});
+}
+
+void addImpedance(Figure& expected, const Rating& rating, const Drive& drive)
+{
+    const double u_dB = impedanceU_dB(rating, drive.source);
+    if (!(u_dB > 0.0))
+        return;
+    const Percent tolerance = rating.impedanceTolerance.value_or(assumedImpedanceTolerance);
+    expected.budget.push_back({"impedance of the earphone", u_dB, infiniteDegrees, Shape::rectangular,
+                               fmt::format("{}, {} \u00b1{:.3g} %", rating.impedanceTolerance ? "stated" : "assumed",
+                                           impedanceText(*rating.impedance), tolerance.value)});
 }
 
 void addTolerance(Figure& expected, const Rating& rating)
@@ -156,8 +166,32 @@ Outcome<Figure> expectedLevel(const Rating& rating, const Drive& drive, Hertz to
     sumAddends(expected);
     addTolerance(expected, rating);
     addMeter(expected, drive);
+    addImpedance(expected, rating, drive);
     addPhaseOfLoad(expected, rating, drive);
     return expected;
+}
+
+double impedanceU_dB(const Rating& rating, const std::optional<Ohms>& driveSource)
+{
+    if (!rating.impedance)
+        return 0.0;
+    const double tolerance = rating.impedanceTolerance.value_or(assumedImpedanceTolerance).value / 100.0;
+    const bool mayBeTrueMilliwatt = rating.form == Rating::Form::perMilliwatt && !rating.ratedSource;
+    const auto lossMoves_dB = [&rating](const std::optional<Ohms>& source, double ratio) {
+        const Ohms behind = source.value_or(Ohms(0.0));
+        return loadLoss_dB(ratio * *rating.impedance, behind) - loadLoss_dB(*rating.impedance, behind);
+    };
+    // The middles of equal parts of the range: enough for four digits.
+    constexpr int parts = 64;
+    double atTerminals = 0.0, trueMilliwatt = 0.0;
+    for (int i = 0; i < parts; ++i) {
+        const double ratio = 1.0 + tolerance * ((2.0 * i + 1.0) / parts - 1.0);
+        const double shift_dB = lossMoves_dB(driveSource, ratio) - lossMoves_dB(rating.ratedSource, ratio);
+        atTerminals += shift_dB * shift_dB / parts;
+        const double ofMilliwatt_dB = shift_dB - decibelsOfPower(ratio);
+        trueMilliwatt += ofMilliwatt_dB * ofMilliwatt_dB / parts;
+    }
+    return std::sqrt(mayBeTrueMilliwatt ? std::max(atTerminals, trueMilliwatt) : atTerminals);
 }
 
 double loadPhaseSpan_dB(Ohms impedance, Ohms source)

@@ -87,6 +87,7 @@ std::optional<Drive> LiveBench::chosenDrive() const
 {
     Drive drive;
     drive.source = settings.source;
+    drive.acrossByDefault = !settings.source; // the parameter's default, whether chosen or not
     drive.meterAccuracy = settings.meterAccuracy;
     if (settings.audio.second == SecondChannel::drive)
         return settings.driveFullScale ? std::optional(drive) : std::nullopt;

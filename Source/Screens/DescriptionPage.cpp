@@ -36,7 +36,7 @@ Description descriptionOf(Page page)
         return {"What was measured, and what does it rest on?",
                 "This page will list every kept reading with the coupler, reference and drive that it rests on.",
                 "It is not there yet. Meanwhile the command keeps the reading of a take in the library's record:",
-                {"couplet read TAKE.wav --coupler \"NAME\" --earphone \"NAME\" --drive 123.2mV --keep"}};
+                {"couplet read TAKE.wav --coupler \"NAME\" --earphone \"NAME\" --drive 123.2mV --across --keep"}};
     case Page::read:
     case Page::reference:
         break;

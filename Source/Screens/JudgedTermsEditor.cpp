@@ -118,9 +118,10 @@ void JudgedTermsEditor::take()
     }
     if (!refusal.empty())
         return resized();
-    JudgedTerms next;
+    JudgedTerms next = shown; // what has no field here stays
     next.seating_dB = values[0];
     next.drift_dB = values[1];
+    next.barometer.reset();
     if (values[2])
         next.barometer = Kilopascals(*values[2]);
     next.response_dB = values[3];

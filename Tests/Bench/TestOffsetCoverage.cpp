@@ -98,7 +98,7 @@ private:
         if (how.certificateU_dB && !how.correctionHoldsCalibrator)
             atMicrophone_dB += normal(*how.certificateU_dB / 2.0);
         if (!how.certificateU_dB)
-            atMicrophone_dB += rectangle(0.25); // class 1, IEC 60942:2017 Table 2
+            atMicrophone_dB += rectangle(0.25) + normal(0.15 / 2.0); // class 1, IEC 60942:2017: limit, largest U
         if (how.piston)
             atMicrophone_dB += decibels((stated_kPa + normal(0.1)) / 101.325);
         std::vector<ToneSummary> seatings;

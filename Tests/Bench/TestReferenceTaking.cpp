@@ -209,7 +209,7 @@ TEST_CASE("what nobody can know of the present is said")
 TEST_CASE("judged terms travel with their coupler")
 {
     auto coupler = couplerOnPaper(demoScenario());
-    coupler.judged = {0.03, 0.01, Kilopascals(0.2), 0.1, 0.08};
+    coupler.judged = {0.03, 0.01, Kilopascals(0.2), 0.1, 0.08, 0.15};
     const auto text = textOf(Item(coupler));
     const auto back = itemFrom(text, "file");
     REQUIRE(back);

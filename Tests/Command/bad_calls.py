@@ -12,6 +12,8 @@ import sys
 import tempfile
 from pathlib import Path
 
+import bad_ratings
+
 RATE = 48000
 
 
@@ -104,12 +106,10 @@ TAKE_VERBS = [
 RATED = ("--rating", "112.4dB/V", "--rating-frequency", "500Hz")
 OPTIONS = [
     ("read", ("--drive", "123.2"), "--drive: '123.2' has no unit"),
-    ("read", ("--drive", "-1mV"), "--drive: '-1mV' must be above zero"),
-    ("read", ("--drive", "0V"), "--drive: '0V' must be above zero"),
+    *(("read", ("--drive", volts), f"--drive: '{volts}' must be above zero") for volts in ("-1mV", "0V")),
     ("read", ("--drive", "1,5V"), "--drive: '1,5V' has a comma"),
     ("read", ("--drive", "12dB"), "--drive: '12dB' has the unknown unit"),
-    ("read", ("--drive", "nanV"), "--drive: "),
-    ("read", ("--drive", "1e400V"), "--drive: "),
+    *(("read", ("--drive", volts), "--drive: ") for volts in ("nanV", "1e400V")),
     ("read", ("--drive",), "--drive has no value"),
     ("read", ("--drive", "1V", "--source-impedance", "-1ohm"), "--source-impedance: '-1ohm' must not be negative"),
     ("read", ("--drive", "1V", "--source-impedance", "1"), "--source-impedance: '1' has no unit"),
@@ -118,7 +118,7 @@ OPTIONS = [
     ("read", ("--drive", "1V", "--meter-accuracy", "101%"), "--meter-accuracy: "),
     ("read", ("--drive", "1V", "--drive-channel", "1"), "--drive"),
     ("read", ("--drive-channel", "2"), "--drive-full-scale"),
-    ("read", ("--drive-channel", "2", "--drive-full-scale", "2V"), "2 is not there"),
+    ("read", ("--drive-channel", "2", "--drive-full-scale", "2V", "--across"), "2 is not there"),
     ("read", ("--drive-channel", "2", "--drive-full-scale", "-2V"), "--drive-full-scale: '-2V' must be above zero"),
     ("read", ("--drive-full-scale", "2V"), "--drive-channel"),
     ("read", (*RATED, "--impedance", "0ohm"), "--impedance: '0ohm' must be above zero"),
@@ -242,7 +242,7 @@ def calls():
     for verb in TAKE_VERBS:
         for take, words in TAKES:
             yield (verb[0], take, *verb[1:]), words
-    for verb, options, words in OPTIONS:
+    for verb, options, words in OPTIONS + bad_ratings.OPTIONS:
         yield (verb, "good.wav", *options), words
     yield from CALLS
 

@@ -82,6 +82,8 @@ const Case cases[] = {
                             "'at voltage'; correct it, or read the file with a newer Couplet"},
     {"rating-frequency-as-text", ": rating.frequency_Hz is text, but must be a number; write it without quotes"},
     {"rating-impedance-zero", ": rating.impedance_ohm is 0, but must be above 0; correct it"},
+    {"rating-impedance-tolerance-too-large",
+     ": rating.impedanceTolerance_percent is 120, but must be within 0 to 90; correct it"},
     {"rating-level-too-high", ": rating.level_dB is 1187, but must be within -20 to 200; correct it"},
     {"rating-source-negative", ": rating.ratedSource_ohm is -1, but must be 0 or more; correct it"},
     {"rating-tolerance-negative", ": rating.tolerance_dB is -1, but must be 0 or more; correct it"},

@@ -109,7 +109,8 @@ Earphone fullEarphone(const std::string& name)
     Earphone earphone;
     earphone.name = name;
     earphone.note = "large tips";
-    earphone.rating = {Rating::Form::atVoltage, 94.0, Volts{0.0123}, Ohms{120.0}, Hertz{500.0}, 1.0 + 1e-9, Ohms{24.0}};
+    earphone.rating = {
+        Rating::Form::atVoltage, 94.0, Volts{0.0123}, Ohms{120.0}, Hertz{500.0}, 1.0 + 1e-9, Ohms{24.0}, Percent{10.0}};
     earphone.keptAside = true;
     earphone.choseCorrectionOf = {"bench", "other bench"};
     earphone.simulated = true;

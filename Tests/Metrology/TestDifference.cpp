@@ -54,6 +54,20 @@ TEST_CASE("a difference too uncertain to say names the term to improve")
     CHECK(compare(figure(97.0, 1.4, "correction, with the calibrator"), expected).verdict == Verdict::differs);
 }
 
+TEST_CASE("what stands between two figures widens their difference and neither of them")
+{
+    Figure between;
+    between.budget = {fromLimits("coupler at 1 kHz", 0.5, "table")};
+    const auto measured = figure(94.9, 0.5, "offset"), expected = figure(94.0, 0.5, "rating");
+    CHECK(compare(measured, expected).verdict == Verdict::differs);
+    const auto difference = compare(measured, expected, defaultLargestU_dB, between);
+    CHECK(difference.verdict == Verdict::agrees);
+    CHECK(difference.expanded->u_dB == Approx(std::sqrt(0.0625 + 0.0625 + 0.25 / 3.0)));
+    CHECK(difference.between == between.budget);
+    between.missing = {"its tolerance is not known"};
+    CHECK_FALSE(compare(measured, expected, defaultLargestU_dB, between).verdict);
+}
+
 TEST_CASE("a figure without uncertainty leaves the verdict open, but not the difference")
 {
     auto expected = figure(93.86, 0.99, "tolerance of the rating");

@@ -103,6 +103,12 @@ TEST_CASE("a calibrator without certificate is known by its class alone, and wit
     CHECK(byClass.hasUncertainty());
     CHECK(termOf(byClass, "calibrator")->u_dB == Approx(0.40 / std::sqrt(3.0))); // IEC 60942:2017 Table 2
     CHECK(termOf(byClass, "calibrator")->shape == Shape::rectangular);
+    // The limits of the 2017 edition exclude the laboratory's uncertainty: at most U 0.35 dB for class 2, k = 2.
+    CHECK(termOf(byClass, "calibrator, laboratory")->u_dB == Approx(0.175));
+    CHECK(termOf(byClass, "calibrator, laboratory")->shape == Shape::normal);
+    CHECK(termOf(offset(calibratorOnly()), "calibrator, laboratory") == nullptr);
+    const auto bare = withoutCorrection(byClass.addends, byClass.budget, byClass.level_dB);
+    CHECK(termOf(bare.offset, "calibrator, laboratory") == nullptr); // it goes with the calibrator
 
     input.frequency = Hertz(4000.0); // class 2 has no limits there
     CHECK_FALSE(offset(input).hasUncertainty());

@@ -107,7 +107,7 @@ TEST_CASE("a characteristic voltage is the e.m.f. behind its rated source")
     CHECK(sensitivity(characteristic) == Approx(114.0));
 }
 
-TEST_CASE("a milliwatt is what the earphone takes, whatever stands before it")
+TEST_CASE("a milliwatt's rated source moves nothing at the rated impedance")
 {
     auto perMilliwatt = rating(Rating::Form::perMilliwatt, 105.0, Ohms(24.0));
     const double alone = sensitivity(perMilliwatt);
@@ -129,6 +129,11 @@ TEST_CASE("a rating that cannot be used says what to state")
     auto negativeTolerance = rating(Rating::Form::perVolt, 118.7);
     negativeTolerance.tolerance_dB = -1.0;
     CHECK_FALSE(sensitivity_dBPerVolt(negativeTolerance));
+    for (const double percent : {-1.0, 91.0, std::nan("")}) {
+        auto impedance = rating(Rating::Form::perVolt, 118.7, Ohms(24.0));
+        impedance.impedanceTolerance = Percent(percent);
+        CHECK_FALSE(sensitivity_dBPerVolt(impedance));
+    }
 }
 
 TEST_CASE("a rating is read as printed and printed as read")

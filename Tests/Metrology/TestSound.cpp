@@ -112,16 +112,16 @@ TEST_CASE("the expected level of a read is the sum of its lines")
     CHECK(sumOf(figure) == figure.level_dB);
     CHECK(rounded_dB(figure.level_dB) == 93.86);
     CHECK(figure.hasUncertainty());
-    CHECK(roundedUp_dB(expand(figure.budget).U_dB) == 0.99);
+    CHECK(roundedUp_dB(expand(figure.budget).U_dB) == 1.00);
 }
 
 TEST_CASE("a voltmeter's accuracy enters as a rectangle through the logarithm")
 {
     const auto figure = expected(ratingAsStated(), driveAsStated());
     CHECK(uOf(figure, "drive voltage") == Approx(20.0 * std::log10(1.005) / std::sqrt(3.0)).epsilon(1e-12));
-    // Tolerance 1.00 and voltmeter 0.043 as rectangles, the load's 0.098 as a normal: 0.990 by four million draws
-    // with numpy, JCGM 101 style.
-    CHECK(expand(figure.budget).U_dB == Approx(0.9902).margin(1e-4).epsilon(0.0));
+    // Tolerance 1.00, voltmeter 0.043 and 24 ohm within 20 % as rectangles, the load's 0.098 as a normal: 0.9963 by two
+    // million draws with numpy, JCGM 101 style.
+    CHECK(expand(figure.budget).U_dB == Approx(0.9963).margin(4e-4).epsilon(0.0));
 }
 
 TEST_CASE("the difference of a read agrees within its own uncertainty")
