@@ -4,6 +4,7 @@
 import json
 
 from bench import CALIBRATOR_TONE, CORRECTED, CORRECTION, EARPHONE_HZ, EARPHONE_TONE, LEVEL, driven
+from calibrators import PISTON
 from case import Case
 from promises import covered, exits, figure, fit, has_term, never_says, no_U, right, says, says_size
 from sounds import tone
@@ -82,13 +83,22 @@ def checked(gain_dB):
     return then
 
 
-def keep_without(*options):
-    """Fit is to keep a correction and is not told whose, or where."""
+def with_columns(table):
+    """The same readings, with their calibrator and frequency in columns of their own."""
+    head, *lines = table.splitlines()
+    full = [line + "," * (5 - line.count(",")) + ",lab,1000" for line in lines]
+    return "\n".join([head + ",calibrator,frequency_hz", *full]) + "\n"
+
+
+def keep_with(*options, table=readings):
+    """Fit is to keep a correction, told by these options, or by the table, whose it is and where."""
     def play(bench):
         furnish(bench)
+        bench.folder.joinpath("readings.csv").write_text(table(), encoding="utf-8")
         before = bench.coupler().get("correction")
         answer = bench.call("fit", "readings.csv", "--coupler", "bench", *options, "--keep")
-        answer.more["changed"] = bench.coupler().get("correction") != before
+        kept = bench.coupler().get("correction")
+        answer.more.update(changed=kept != before, calibrator=kept.get("calibrator"), hertz=kept.get("frequency_Hz"))
         return answer
 
     return play
@@ -100,6 +110,14 @@ def of_nobody(bench):
     bench.change_coupler(lambda c: c.update(correction={
         "value_dB": CORRECTION, "U_dB": 0.40, "origin": "fit", "includesCalibrator": True}))
     return reference(bench, CALIBRATOR_TONE, options=())
+
+
+def of_no_frequency(bench):
+    """The same at 250 Hz, where nobody knows it to hold."""
+    furnish(bench)
+    bench.change_coupler(lambda c: c.update(correction={
+        "value_dB": CORRECTION, "U_dB": 0.20, "origin": "fit", "includesCalibrator": True, "calibrator": "lab"}))
+    return bench.reference(tone(-6.0, 250.0, 7), true=-6.0, calibrator=PISTON, corrected=(), certified=124.02 - CORRECTION)
 
 
 def evidence(truth, earphones):
@@ -115,6 +133,8 @@ def evidence(truth, earphones):
 
 
 NOT_KEPT = [exits(1, 2), figure("nothing is kept", lambda a: not a.more["changed"])]
+KEPT = [exits(0), figure("it is kept with both", lambda a: (a.more["changed"], a.more["calibrator"], a.more["hertz"]) ==
+                         (True, "lab", 1000))]
 CASES = [
     Case("the correction changed after the reference: a reading", fitted(reading),
          [right(), says(r"reference.*correction|correction.*reference"), says_size(CORRECTION, "dB", 0.01)]),
@@ -133,13 +153,17 @@ CASES = [
           says_size(FITTED - CORRECTION, "dB", 0.05)]),
     Case("the chain lost what the correction gained: --check", fitted(checked(CORRECTION - FITTED)),
          [exits(1), figure("it moved", lambda a: a.json["verdict"] == "moved"), right(0.005)]),
-    Case("fit --keep without calibrator and frequency", keep_without(), NOT_KEPT),
-    Case("fit --keep without a calibrator", keep_without("--frequency", "1000Hz", "--calibrator-uncertainty", "0.15dB"),
+    Case("fit --keep without calibrator and frequency", keep_with(), NOT_KEPT),
+    Case("fit --keep without a calibrator", keep_with("--frequency", "1000Hz", "--calibrator-uncertainty", "0.15dB"),
          NOT_KEPT),
-    Case("good: fit --keep with both", keep_without(*OFFERED),
-         [exits(0), figure("it is kept", lambda a: a.more["changed"])]),
+    Case("good: fit --keep with both", keep_with(*OFFERED),
+         KEPT),
+    Case("good: fit --keep with both in the table", keep_with(table=lambda: with_columns(readings())),
+         KEPT),
     Case("a kept correction without a calibrator: the next reference", of_nobody,
          [fit(), right(), has_term(r"^calibrator"), says(r"calibrator|certificate")]),
+    Case("a kept correction without a frequency: a pistonphone at 250 Hz", of_no_frequency,
+         [says(r"correction.*(frequency|Hz)|(frequency|Hz).*correction")]),
     Case("fittings say 1.96 dB, three earphones 6.0 dB", evidence(FITTED, 6.0),
          [exits(1), no_U(), figure("the first line says that they contradict each other", lambda a: "contradict" in
                                    a.text.splitlines()[0].lower()),

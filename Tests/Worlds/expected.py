@@ -41,8 +41,10 @@ def of_impedance(share, source, *more):
 
 
 def per_milliwatt(share):
-    """Rated 105 dB for 1 mW into 32 ohm; the maker measured at the voltage that gives 1 mW in the earphone as it is."""
-    level = 105 - 10 * np.log10(0.001) + 10 * np.log10(1 / (32 * share)) + 20 * np.log10(0.05) - OFFSET
+    """Rated 105 dB for 1 mW into 32 ohm: for the e.m.f. behind 120 ohm that gives 1 mW to exactly 32 ohm (IEC 60268-7
+    8.5.2, rated source after IEC 61938). Into the earphone as it is, the same e.m.f. leaves another voltage."""
+    emf = np.sqrt(0.001 * 32) * (32 + 120) / 32
+    level = 105 - 20 * np.log10(emf) - divided(32 * share, 120) + 20 * np.log10(0.05) - OFFSET
     return on_reading(f"rated for 1 mW, {100 * share - 100:+.0f} % of its rated impedance", earphone(level),
                       [never_differs(), right(), has_term("impedance")], true=level,
                       expected=rated("105dB/mW", impedance=32) + driven("50mV", 0))
@@ -82,6 +84,9 @@ CASES = [
     of_impedance(1.2, 120),
     of_impedance(0.8, 32),
     of_impedance(1.0, 120),
+    on_reading("-20 % of its rated impedance, which is stated to be exact", earphone(honest(0.8, 120)),
+               [verdict("differs", 1), right()], true=honest(0.8, 120),
+               expected=rated(impedance=32) + driven("200mV", 120) + ("--impedance-tolerance", "0%")),
     per_milliwatt(0.8),
     per_milliwatt(1.2),
     on_reading("rated for 1 mW: the choice is stated", earphone(), [says(r"1 mW|milliwatt")],
@@ -92,6 +97,8 @@ CASES = [
     on_reading("the drive's kind is missing", earphone(), [figure(
         "no verdict, or refused", lambda a: a.status == 2 or (a.status == 1 and a.json["verdict"] is None)),
         says(r"across|open.circuit|terminals|source")], expected=rated() + NO_KIND),
+    on_reading("good: the drive is across the earphone, as stated", earphone(), [verdict("agrees", 0), right()],
+               expected=rated() + NO_KIND + ("--across",)),
     Case("calibrator by its class alone", by_class_alone, [exits(0), right(), figure(
         "u of the calibrator holds the class limit and the laboratory's U", u_of_class)]),
     on_reading("insertion was never repeated", earphone(), [exits(0), says(r"insert.*assumed|assumed.*insert")]),
