@@ -61,7 +61,7 @@ class Answer:
     def budget(self):
         """All terms of all budgets, as text: name, how it was obtained, u."""
         parts = [self.json, self.json.get("measured") or {}, self.json.get("expected") or {}]
-        terms = [t for p in parts for t in p.get("budget", [])]
+        terms = [t for p in parts for t in p.get("budget", []) + p.get("difference_budget", [])]
         return [f"{t['name']} ({t['obtained']}): {t['standard_uncertainty_db']}" for t in terms]
 
     def headline(self):

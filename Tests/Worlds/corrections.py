@@ -6,7 +6,7 @@ import json
 from bench import CALIBRATOR_TONE, CORRECTED, CORRECTION, EARPHONE_HZ, EARPHONE_TONE, LEVEL, driven
 from calibrators import PISTON
 from case import Case
-from promises import covered, exits, figure, fit, has_term, never_says, no_U, right, says, says_size
+from promises import covered, exits, figure, fit, has_term, never_says, no_U, right, says, says_size, spoken
 from sounds import tone
 
 LAB = {"kind": "calibrator", "name": "lab", "version": 1, "class": 1, "pressureLaw": {"law": "none"},
@@ -155,7 +155,9 @@ CASES = [
          [exits(1), figure("it moved", lambda a: a.json["verdict"] == "moved"), right(0.005)]),
     Case("fit --keep without calibrator and frequency", keep_with(), NOT_KEPT),
     Case("fit --keep without a calibrator", keep_with("--frequency", "1000Hz", "--calibrator-uncertainty", "0.15dB"),
-         NOT_KEPT),
+         [figure("nothing is kept, or it says that the certificate will count",
+                 lambda a: not a.more["changed"] or bool(spoken(a, "calibrator.*certificate"))),
+          says("calibrator")]),
     Case("good: fit --keep with both", keep_with(*OFFERED),
          KEPT),
     Case("good: fit --keep with both in the table", keep_with(table=lambda: with_columns(readings())),

@@ -85,7 +85,7 @@ CASES = [
     of_impedance(0.8, 32),
     of_impedance(1.0, 120),
     on_reading("-20 % of its rated impedance, which is stated to be exact", earphone(honest(0.8, 120)),
-               [verdict("differs", 1), right()], true=honest(0.8, 120),
+               [exits(1), right(), no_term("impedance")], true=honest(0.8, 120),
                expected=rated(impedance=32) + driven("200mV", 120) + ("--impedance-tolerance", "0%")),
     per_milliwatt(0.8),
     per_milliwatt(1.2),

@@ -115,6 +115,7 @@ def bad(fault, play, *promises, referenced=True):
     return Case(fault, play, list(promises), referenced)
 
 
+UNSTATED = says(r"(law|pressure).*not stated|not state.*(law|pressure)")
 NOT_ITSELF = figure("it does not say 'regulates itself'",
                     lambda a: not any("itself" in t["name"] for t in a.json["terms"]))
 CASES = [
@@ -131,11 +132,11 @@ CASES = [
         says(r"250.*(1 ?kHz|1000)|(1 ?kHz|1000).*250")),
     bad("--calibrator of 114.02 dB with --level 114.30 dB", with_another_level,
         figure("114.30 dB is used, or refused", lambda a: a.status == 2 or abs(a.error) < 0.001), referenced=False),
-    bad("pressure law not stated, nor the pressure", law_not_stated(), fit(), right(), has_U(), says(r"law|pressure"),
+    bad("pressure law not stated, nor the pressure", law_not_stated(), fit(), right(), has_U(), UNSTATED,
         NOT_ITSELF, referenced=False),
     bad("pressure law not stated, 101.325 kPa", law_not_stated("--pressure", "101.325kPa"), fit(), right(), has_U(),
-        says(r"law"), NOT_ITSELF, referenced=False),
-    bad("pressure law not stated, 95 kPa", law_not_stated("--pressure", "95kPa"), no_U(), says(r"law"), NOT_ITSELF,
+        UNSTATED, NOT_ITSELF, referenced=False),
+    bad("pressure law not stated, 95 kPa", law_not_stated("--pressure", "95kPa"), no_U(), UNSTATED, NOT_ITSELF,
         referenced=False),
     bad("good: regulates itself as stated, 95 kPa", law_stated("none", 0.0), fit(), right(), has_U(), referenced=False),
     bad("good: piston as stated, 95 kPa", law_stated("piston", 20 * np.log10(95 / 101.325)), fit(), right(), has_U(),
