@@ -42,9 +42,11 @@ def tone(level_dBFS, frequency, seconds, rate=RATE, envelope_dB=0.0, speed=0.0, 
     return hiss(amplitude(level_dBFS + envelope_dB) * np.sin(2.0 * np.pi * turns + 0.3), noise_dBFS)
 
 
-def swing(size, per_second, seconds, rate=RATE):
-    """A wobble that begins and ends at nothing, so that a stretch that leaves out the edges has the same mean."""
-    return size * np.sin(2.0 * np.pi * per_second * times(seconds, rate))
+def swing(size, per_second, seconds, rate=RATE, calm_s=0.5):
+    """A wobble of whole periods between two calm ends: a stretch that leaves out of the ends has the same mean."""
+    t = times(seconds, rate)
+    inside = np.abs(t - seconds / 2) < seconds / 2 - calm_s
+    return np.where(inside, size * np.sin(2.0 * np.pi * per_second * (t - calm_s)), 0.0)
 
 
 def fluctuation(envelope_dB, rate=RATE):

@@ -20,9 +20,9 @@ from bench import CALIBRATOR_TONE as LEVEL
 from bench import Bench
 from promises import sizes
 
-SECONDS = 12
+SECONDS = 13
 CLASSES = {"1": dict(level=0.07, speed=0.007, distortion=0.025), "2": dict(level=0.15, speed=0.017, distortion=0.03)}
-RATES = [0.25, 0.5, 1.0, 2.0, 5.0, 10.0]  # each a whole number of times in a take
+RATES = [0.25, 0.5, 1.0, 2.0, 5.0, 10.0]  # each a whole number of times in the 12 s between the calm ends
 DEPTHS = [0.02, 0.03, 0.05, 0.065, 0.1, 0.14, 0.2, 0.3]  # dB
 SPEEDS = [5e-6, 1e-4, 1e-3, 3e-3, 6e-3, 1.4e-2]
 THIN = dict(level=([0.03, 0.065, 0.14, 0.3], [0.5, 1.0, 5.0]), speed=([5e-6, 3e-3], [0.5, 2.0]))
