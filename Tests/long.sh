@@ -2,8 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
 # What takes too long for Tests/run.sh: the tests tagged [.long] (Monte Carlo over thousands of benches and windows, with
-# the figures they arrive at), five minutes of fuzzing without and with sanitizers, the thread sanitizer, and heavy
-# hosts.
+# the figures they arrive at), tables and maps of benches with faults, five minutes of fuzzing without and with
+# sanitizers, the thread sanitizer, and heavy hosts.
 set -u
 cd "$(dirname "$0")/.." || exit 1
 . Source/packages.sh
@@ -28,7 +28,12 @@ for program in build/Tests/couplet_*_tests; do
 done
 
 echo "== whole benches through the command"
-/usr/bin/python3 Tests/Worlds/benches.py build/couplet 300 || status=1
+/usr/bin/python3 -B Tests/Worlds/benches.py build/couplet 300 || status=1
+
+# Faulty benches through the command, as docs/faulty-benches.md has them.
+echo "== faulty benches"
+/usr/bin/python3 -B Tests/Worlds/table.py build/couplet || status=1
+/usr/bin/python3 -B Tests/Worlds/wobble.py build/couplet || status=1
 
 # The processor under random calls and garbage; then likewise under sanitizers, which see what a wrong number hides.
 echo "== fuzz"
