@@ -2,8 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
 # What takes too long for Tests/run.sh: the tests tagged [.long] (Monte Carlo over thousands of benches and windows, with
-# the figures they arrive at), five minutes of fuzzing without and with sanitizers, the thread sanitizer, and heavy
-# hosts.
+# the figures they arrive at), single faults put into Metrology and Bench to see whether the tests notice, five minutes of
+# fuzzing without and with sanitizers, the thread sanitizer, and heavy hosts.
 set -u
 cd "$(dirname "$0")/.." || exit 1
 . Source/packages.sh
@@ -26,6 +26,12 @@ for program in build/Tests/couplet_*_tests; do
     # -s shows every figure compared, not only those that fail.
     "$program" "[long]" -s -d yes || status=1
 done
+
+# Would the tests notice? Every named fault must be killed; of a sample of others the score is told.
+echo "== named mutants"
+python3 Tests/Mutants/run.py --build build --named || status=1
+echo "== a sample of mutants"
+python3 Tests/Mutants/run.py --build build --count 60 --seed "$(date +%s)" --minutes 60 || status=1
 
 # The processor under random calls and garbage; then likewise under sanitizers, which see what a wrong number hides.
 echo "== fuzz"
