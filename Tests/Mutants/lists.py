@@ -36,7 +36,7 @@ def named(path, root):
         source = (root / block["file"]).read_text(encoding="utf-8")
         places = list(pattern(block["find"]).finditer(source))
         if len(places) != 1:
-            lost.append(f"{block['name']}: its text stands {len(places)} times in {block['file']}, not once; give it anew")
+            lost.append(f"{block['name']}: its text stands {len(places)} times in {block['file']}; give one that stands once")
             continue
         mutants.append(rules.Mutant(block["file"], block["name"], places[0].start(), places[0].end(), block["write"]))
     return mutants, lost
@@ -55,4 +55,5 @@ def equivalents(path):
 def is_among(allowed, mutant, text):
     start = text.rfind("\n", 0, mutant.start) + 1
     line = text[start : text.find("\n", mutant.end)]
-    return any(mutant.file == file and rule.fullmatch(mutant.rule) and where.search(line) for file, rule, where in allowed)
+    return any(mutant.file == file and rule.fullmatch(mutant.rule) and where.search(line)
+               for file, rule, where in allowed)

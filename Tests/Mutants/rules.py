@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """What can go wrong in one place of a source: the rules by which mutants are made.
 
-A mutant is one edit: the text from `start` to `end` of a source is replaced. Comments and texts in quotes are left alone:
-whether a sentence is right, no arithmetic says."""
+A mutant is one edit: the text from `start` to `end` of a source is replaced. Comments and texts in quotes are left
+alone: whether a sentence is right, no arithmetic says."""
 
 import re
 from dataclasses import dataclass
@@ -23,7 +23,8 @@ class Mutant:
         return source.count("\n", 0, self.start) + 1
 
 
-TEXT_OR_COMMENT = re.compile(r'//[^\n]*|/\*.*?\*/|R"\((?:.*?)\)"|"(?:\\.|[^"\\\n])*"|(?<!\w)\'(?:\\.|[^\'\\\n])+\'|^#[^\n]*', re.S | re.M)
+TEXT_OR_COMMENT = re.compile(
+    r'''//[^\n]*|/\*.*?\*/|R"\((?:.*?)\)"|"(?:\\.|[^"\\\n])*"|(?<!\w)'(?:\\.|[^'\\\n])+'|^\#[^\n]*''', re.S | re.M)
 
 
 def masked(source):
@@ -110,7 +111,7 @@ def conditions(source):
 
 
 def condition_before(source, end):
-    """Where the condition of '... ? a : b' begins: behind the next bracket, comma, assignment or 'return' to the left."""
+    """Where the condition of '... ? a : b' begins: behind the next bracket, comma, assignment or 'return'."""
     depth, place = 0, end
     while place > 0:
         place -= 1
@@ -127,7 +128,9 @@ def condition_before(source, end):
 
 
 # No declaration: a name, what is called or reached of it, then a call or an assignment.
-STATEMENT = re.compile(r"(?<=[;{})])\s*\n(?: *(?:else)\n)? +((?:\+\+)?[a-zA-Z_][\w.:]*(?:->\w+|\[[^\]\n]*\]|\(\)\.\w+)*(?: [-+]?= |\())")
+STATEMENT = re.compile(
+    r"(?<=[;{})])\s*\n(?: *(?:else)\n)? +"
+    r"((?:\+\+)?[a-zA-Z_][\w.:]*(?:->\w+|\[[^\]\n]*\]|\(\)\.\w+)*(?: [-+]?= |\())")
 NO_STATEMENT = re.compile(r"(?:if|for|while|switch|return|case|default|static_assert)\b")
 
 
@@ -141,8 +144,8 @@ def statements(source):
             if place < len(source) and source[place] in ")}":
                 place = None
         if place is not None and place < len(source):
-            what = "term left out" if re.search(r"\.(?:push_back|emplace_back)\($|^add", found[1]) else "statement left out"
-            yield what, start, place, ""
+            isTerm = re.search(r"\.(?:push_back|emplace_back)\($|^add", found[1])
+            yield "term left out" if isTerm else "statement left out", start, place, ""
 
 
 def returns(source):

@@ -5,7 +5,7 @@
     python3 Tests/Mutants/run.py --build build --count 60 --seed 1  so many of those that the rules make
 
 The build must hold both test programs; it and the tree stay as they are. A mutant that changes nothing a test could see
-stands in equivalent.txt with its reason. Without --named a survivor is told and is no fault: the score is what counts."""
+stands in equivalent.txt with its reason. Without --named a survivor is told and is no fault: the score counts."""
 
 import sys
 
@@ -14,6 +14,7 @@ sys.dont_write_bytecode = True  # nothing is left in the tree
 import argparse
 import difflib
 import random
+import re
 import tempfile
 import time
 from collections import Counter
@@ -37,14 +38,14 @@ def arguments():
     parser.add_argument("--count", type=int, default=60, help="mutants in the sample")
     parser.add_argument("--seed", type=int, default=1, help="of the sample")
     parser.add_argument("--minutes", type=float, default=float("inf"), help="no mutant is begun after so long")
-    parser.add_argument("--only", default="", help="only sources whose path has this part")
+    parser.add_argument("--only", default="", help="only sources whose path has this pattern: Reading|Offset")
     parser.add_argument("--list", action="store_true", help="show the mutants and try none")
     return parser.parse_args()
 
 
 def sources(only):
     found = [path for room in ROOMS for path in sorted((ROOT / "Source" / room).glob("*.cpp"))]
-    return [path for path in found if path.name not in ELSEWHERE and only in str(path.relative_to(ROOT))]
+    return [path for path in found if path.name not in ELSEWHERE and re.search(only, str(path.relative_to(ROOT)))]
 
 
 def sampled(given):
@@ -95,7 +96,7 @@ def main():
     lost = []
     if given.named:
         chosen, lost = lists.named(HERE / "named.txt", ROOT)
-        chosen = [each for each in chosen if given.only in each.file or given.only in each.rule]
+        chosen = [each for each in chosen if re.search(given.only, f"{each.file} {each.rule}")]
         total = len(chosen)
         for sentence in lost:
             print(sentence)

@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""The rules make the mutants that they are for and touch no text in quotes; each named mutant has its place in the sources,
-each line of the equivalent ones stands there still."""
+"""The rules make the mutants that they are for and touch no text in quotes; each named mutant has its place in the
+sources, each line of the equivalent ones stands there still."""
 
 import sys
 

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Builds and tries one mutant after another, beside a build that is there already and is not touched: the changed source
-is compiled in a temporary folder, and its object stands in front of the rooms' libraries, which then leave theirs out."""
+"""Builds and tries one mutant after another, beside a build that is there already and is not touched: the changed
+source is compiled in a temporary folder, and its object stands in front of the rooms' libraries, which then leave theirs
+out."""
 
 import json
 import os
@@ -23,8 +24,8 @@ SLOW = {
     "TestMusic": r"LiveTone|Stretch|Breaks|ToneSummary",
 }
 LARGEST_MEMORY = 4 << 30  # bytes
-# A mutant that takes so many times as long as the source, and some seconds more, is taken for endless: in the processor's
-# time, and in the clock's, which others use up as well, only much later.
+# A mutant that takes so many times as long as the source, and some seconds more, is taken for endless: in the
+# processor's time, and in the clock's, which others use up as well, only much later.
 SLOWEST, GRACE_S = 5.0, 10
 SLOWEST_BY_CLOCK, GRACE_BY_CLOCK_S = 20.0, 600.0
 ENDLESS = "it does not come to an end"
@@ -58,8 +59,8 @@ class Workshop:
         return {os.path.realpath(each["file"]): each for each in commands}
 
     def command_of_link(self, name):
-        told = subprocess.run(["ninja", "-t", "commands", name], cwd=self.build, check=True, capture_output=True, text=True)
-        line = told.stdout.strip().splitlines()[-1]
+        told = subprocess.run(["ninja", "-t", "commands", name], cwd=self.build, check=True, capture_output=True)
+        line = told.stdout.decode("utf-8").strip().splitlines()[-1]
         words = shlex.split(line.replace(": && ", "", 1).removesuffix(" && :"))
         if words[words.index("-o") + 1] != f"Tests/{name}":
             raise SystemExit(f"ninja's last command for {name} does not link it: {line[:200]}")
