@@ -90,6 +90,22 @@ TEST_CASE("what joins the history is the whole of what was found, and unfit stay
     CHECK_FALSE(lacks.expanded);
 }
 
+TEST_CASE("every seating must be fit by itself, wherever the one stands that is not")
+{
+    auto off = heard();
+    off.frequency = Hertz(1010.0); // 1 %, of which class 1 permits 0.7; the mean of three is within it
+    const std::vector<std::vector<ToneSummary>> orders{
+        {off, heard(), heard()}, {heard(), off, heard()}, {heard(), heard(), off}};
+    for (const auto& seatings : orders) {
+        const auto outcome = takeReference(seatings, setupOnPaper());
+        REQUIRE(outcome);
+        CHECK_FALSE(outcome->fitToUse);
+        CHECK_FALSE(whyNotFit(*outcome).empty());
+        CHECK_FALSE(outcome->kept(setupOnPaper()).fitToUse);
+    }
+    CHECK(takeReference({heard(), heard(), heard()}, setupOnPaper())->fitToUse);
+}
+
 TEST_CASE("a new reference is compared with those that count, and with no other")
 {
     auto setup = setupOnPaper();
@@ -136,7 +152,12 @@ TEST_CASE("a quick check holds up to what is usual, in both directions, and move
     CHECK(quickCheck(brief, setup).verdict == QuickCheck::Verdict::holds);
     auto clipped = heard();
     clipped.clippedSamples = 1;
+    clipped.headroom_dB = 0.0;
     CHECK(quickCheck(clipped, setup).verdict == QuickCheck::Verdict::cannotTell);
+    // Every reason is told.
+    CHECK_THAT(quickCheck(clipped, setup).sentence,
+               Catch::Contains("cannot be told: ") && Catch::Contains("are clipped") &&
+                   Catch::Contains("left to full scale") && Catch::Contains("since the reference of 2026-05-03"));
 }
 
 TEST_CASE("of two levels the one is believed that is nearer by three quarters of the way")
