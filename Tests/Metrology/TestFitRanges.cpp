@@ -3,6 +3,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
+
 // What a fitting and an earphone say for themselves, by hand, before any of it is weighed.
 
 using namespace couplet;
@@ -75,4 +77,32 @@ TEST_CASE("an earphone says its reading less what is expected, within its tolera
     CHECK(fit->earphones[1].range->high_dB == Approx(2.2));
     CHECK_FALSE(fit->earphones[2].range);
     CHECK_FALSE(fit->earphones[2].takesPart);
+}
+
+TEST_CASE("any one uncertainty of a fit that is negative or no number is refused")
+{
+    REQUIRE(fitCorrection(bench()));
+    for (const double bad : {-0.01, static_cast<double>(NAN), static_cast<double>(INFINITY)}) {
+        CAPTURE(bad);
+        auto input = bench();
+        input.settings.u_transfer_dB = bad;
+        CHECK_FALSE(fitCorrection(input));
+        input = bench();
+        input.settings.u_adapter_dB = bad;
+        CHECK_FALSE(fitCorrection(input));
+        input = bench();
+        input.settings.u_seating_dB = bad;
+        CHECK_FALSE(fitCorrection(input));
+        input = bench();
+        input.settings.u_calibrator_dB = bad;
+        CHECK_FALSE(fitCorrection(input));
+        input = bench();
+        input.earphones = {FitEarphone{"P", 96.3, 94.6, bad, 0.1}};
+        CHECK_FALSE(fitCorrection(input));
+        input.earphones = {FitEarphone{"P", 96.3, 94.6, 0.8, bad}};
+        CHECK_FALSE(fitCorrection(input));
+        input.earphones.clear();
+        input.through.readings[1].level_dB = NAN;
+        CHECK_FALSE(fitCorrection(input));
+    }
 }

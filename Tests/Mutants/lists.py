@@ -34,11 +34,14 @@ def named(path, root):
     mutants, lost = [], []
     for block in blocks(path):
         source = (root / block["file"]).read_text(encoding="utf-8")
-        places = list(pattern(block["find"]).finditer(source))
-        if len(places) != 1:
-            lost.append(f"{block['name']}: its text stands {len(places)} times in {block['file']}; give one that stands once")
+        found = [(list(pattern(block[word + "find"]).finditer(source)), block[word + "write"])
+                 for word in ("", "or ") if word + "find" in block]
+        once = [(places[0], text) for places, text in found if len(places) == 1]
+        if not once:
+            lost.append(f"{block['name']}: its text does not stand once in {block['file']}; give one that does")
             continue
-        mutants.append(rules.Mutant(block["file"], block["name"], places[0].start(), places[0].end(), block["write"]))
+        place, text = once[0]
+        mutants.append(rules.Mutant(block["file"], block["name"], place.start(), place.end(), text))
     return mutants, lost
 
 
