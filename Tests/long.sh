@@ -2,8 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
 # What takes too long for Tests/run.sh: the tests tagged [.long] (Monte Carlo over thousands of benches and windows, with
-# the figures they arrive at), tables and maps of benches with faults, five minutes of fuzzing without and with
-# sanitizers, the thread sanitizer, and heavy hosts.
+# the figures they arrive at), tables and maps of benches with faults, single faults put into Metrology and Bench to see
+# whether the tests notice, fuzzing without and with sanitizers, the thread sanitizer, and heavy hosts.
 set -u
 cd "$(dirname "$0")/.." || exit 1
 . Source/packages.sh
@@ -34,6 +34,12 @@ echo "== whole benches through the command"
 echo "== faulty benches"
 /usr/bin/python3 -B Tests/Worlds/table.py build/couplet || status=1
 /usr/bin/python3 -B Tests/Worlds/wobble.py build/couplet || status=1
+
+# Would the tests notice? Every named fault must be killed; of a sample of others the score is told.
+echo "== named mutants"
+python3 Tests/Mutants/run.py --build build --named || status=1
+echo "== a sample of mutants"
+python3 Tests/Mutants/run.py --build build --count 60 --seed "$(date +%s)" --minutes 60 || status=1
 
 # The processor under random calls and garbage; then likewise under sanitizers, which see what a wrong number hides.
 echo "== fuzz"

@@ -100,6 +100,7 @@ check "the top level holds only what belongs there" python3 Tests/House/layout.p
 check "no path of one computer and no unfinished work" python3 Tests/House/words.py
 check "sources name licence and thread, and are short" python3 Tests/House/headers.py
 check "sources are formatted" sh Tests/House/format.sh
+check "mutants are made by their rules, and each named one has its place" python3 Tests/Mutants/self_test.py
 
 build_and_test build "everything"
 

@@ -41,6 +41,16 @@ TEST_CASE("a verdict uses unrounded figures, and its edge agrees")
     CHECK(verdictAt(-U - 1e-9) == Verdict::differs);
 }
 
+TEST_CASE("U of just the largest allowed agrees, and the next larger number does not")
+{
+    const auto measured = figure(94.5, 1.2, "offset"), expected = figure(94.0, 0.8, "rating");
+    const double U = compare(measured, expected).expanded->U_dB;
+    CHECK(U == Approx(1.4422).margin(1e-4)); // sqrt(1.2^2 + 0.8^2)
+    CHECK(compare(measured, expected, U).verdict == Verdict::agrees);
+    CHECK(compare(measured, expected, std::nextafter(U, 0.0)).verdict == Verdict::tooUncertain);
+    CHECK(compare(measured, expected, std::nextafter(U, 2.0)).verdict == Verdict::agrees);
+}
+
 TEST_CASE("a difference too uncertain to say names the term to improve")
 {
     auto measured = figure(94.5, 1.4, "correction, with the calibrator");
