@@ -46,17 +46,18 @@ def named(path, root):
 
 
 def equivalents(path):
-    """(file, rule, pattern of the line) of each mutant that changes nothing."""
+    """(file, rule, pattern of the text that the mutant stands in) of each mutant that changes nothing."""
     allowed = []
     for block in blocks(path):
         if not block.get("why"):
             raise SystemExit(f"{path.name}: '{block['name']}' has no reason")
-        allowed.append((block["file"], re.compile(block["rule"]), pattern(block["line"])))
+        allowed.append((block["file"], block["rule"], pattern(block["within"])))
     return allowed
 
 
 def is_among(allowed, mutant, text):
-    start = text.rfind("\n", 0, mutant.start) + 1
-    line = text[start : text.find("\n", mutant.end)]
-    return any(mutant.file == file and rule.fullmatch(mutant.rule) and where.search(line)
-               for file, rule, where in allowed)
+    return any(
+        mutant.file == file and mutant.rule == rule and place.start() <= mutant.start and mutant.end <= place.end()
+        for file, rule, where in allowed
+        for place in where.finditer(text)
+    )

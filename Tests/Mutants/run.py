@@ -31,6 +31,13 @@ ROOMS = ("Metrology", "Bench")
 ELSEWHERE = ("Session.cpp", "ParameterList.cpp")
 
 
+def pattern(text):
+    try:
+        return re.compile(text)
+    except re.error as wrong:
+        raise argparse.ArgumentTypeError(f"'{text}' is no pattern: {wrong}") from wrong
+
+
 def arguments():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--build", default="build", help="the folder of a build with both test programs")
@@ -38,14 +45,14 @@ def arguments():
     parser.add_argument("--count", type=int, default=60, help="mutants in the sample")
     parser.add_argument("--seed", type=int, default=1, help="of the sample")
     parser.add_argument("--minutes", type=float, default=float("inf"), help="no mutant is begun after so long")
-    parser.add_argument("--only", default="", help="only sources whose path has this pattern: Reading|Offset")
+    parser.add_argument("--only", type=pattern, default="", help="only sources with this pattern: Reading|Offset")
     parser.add_argument("--list", action="store_true", help="show the mutants and try none")
     return parser.parse_args()
 
 
 def sources(only):
     found = [path for room in ROOMS for path in sorted((ROOT / "Source" / room).glob("*.cpp"))]
-    return [path for path in found if path.name not in ELSEWHERE and re.search(only, str(path.relative_to(ROOT)))]
+    return [path for path in found if path.name not in ELSEWHERE and only.search(str(path.relative_to(ROOT)))]
 
 
 def sampled(given):
@@ -55,7 +62,7 @@ def sampled(given):
         everything += rules.mutants_of(str(path.relative_to(ROOT)), path.read_text(encoding="utf-8"))
     allowed = lists.equivalents(HERE / "equivalent.txt")
     everything = [each for each in everything if not lists.is_among(allowed, each, text_of(each))]
-    chosen = random.Random(given.seed).sample(everything, min(given.count, len(everything)))
+    chosen = random.Random(given.seed).sample(everything, max(0, min(given.count, len(everything))))
     return chosen, len(everything)
 
 
@@ -95,12 +102,15 @@ def main():
     lost = []
     if given.named:
         chosen, lost = lists.named(HERE / "named.txt", ROOT)
-        chosen = [each for each in chosen if re.search(given.only, f"{each.file} {each.rule}")]
+        chosen = [each for each in chosen if given.only.search(f"{each.file} {each.rule}")]
         total = len(chosen)
         for sentence in lost:
             print(sentence)
     else:
         chosen, total = sampled(given)
+    if not chosen:
+        print("there is no such mutant; give a count above 0, and sources that there are")
+        return 1
     if given.list:
         for mutant in chosen:
             told(mutant, "listed", "")

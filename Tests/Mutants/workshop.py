@@ -55,7 +55,10 @@ class Workshop:
         self.usual_s = {}
 
     def commands_of_sources(self):
-        commands = json.loads((self.build / "compile_commands.json").read_text(encoding="utf-8"))
+        told = self.build / "compile_commands.json"
+        if not told.is_file():
+            raise SystemExit(f"{self.build} holds no build; configure one there, and build {' and '.join(PROGRAMS)}")
+        commands = json.loads(told.read_text(encoding="utf-8"))
         return {os.path.realpath(each["file"]): each for each in commands}
 
     def command_of_link(self, name):
