@@ -117,7 +117,8 @@ def of_no_frequency(bench):
     furnish(bench)
     bench.change_coupler(lambda c: c.update(correction={
         "value_dB": CORRECTION, "U_dB": 0.20, "origin": "fit", "includesCalibrator": True, "calibrator": "lab"}))
-    return bench.reference(tone(-6.0, 250.0, 7), true=-6.0, calibrator=PISTON, corrected=(), certified=124.02 - CORRECTION)
+    return bench.reference(tone(-6.0, 250.0, 7), true=-6.0, calibrator=PISTON, corrected=(),
+                           certified=124.02 - CORRECTION)
 
 
 def evidence(truth, earphones):
