@@ -171,7 +171,7 @@ std::string FitBench::whyNotUse() const
     if (sheet().input.settings.calibrator.empty())
         return "no calibrator is chosen: a correction belongs to one";
     if (fit.contradictsItself())
-        return contradictionText(fit) + ": nothing is used until the wrong piece is found";
+        return contradictionText(fit) + "; nothing is used until the wrong piece is found";
     if (!fit.hasUncertainty())
         return fmt::format("{}: without it nobody can say how sure the correction is; state it with the calibrator",
                            fit.missing.front());
