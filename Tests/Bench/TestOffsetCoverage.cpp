@@ -57,6 +57,8 @@ public:
             correction.value_dB = correction_dB;
             correction.U_dB = how.correctionU_dB;
             correction.includesCalibrator = how.correctionHoldsCalibrator;
+            correction.calibrator = setup.calibrator.name;
+            correction.frequency = Hertz(1000.0);
             setup.coupler.correction = correction;
         }
     }
