@@ -15,7 +15,13 @@
 namespace couplet {
 namespace {
 
-constexpr double sameLevel_dB = 2.0; // a typed level names the certified one within this
+constexpr double sameLevel_dB = 0.005; // two decimals, as certificates print
+
+// The level itself, or the nominal one, a whole number, that stands on the calibrator (94, 104, 114, 124 dB).
+bool names(double stated_dB, double certified_dB)
+{
+    return std::abs(stated_dB - certified_dB) <= sameLevel_dB || stated_dB == std::round(certified_dB);
+}
 
 std::vector<CertifiedTone> tonesAt(const Calibrator& calibrator, Hertz frequency)
 {
@@ -35,7 +41,10 @@ std::optional<CertifiedTone> asLastTime(const std::vector<CertifiedTone>& tones,
     const auto& correction = setup.correction ? setup.correction : setup.coupler.correction;
     if (last == nullptr)
         return {};
-    const double heard_dB = tone_dBFS + last->offset_dB + (correction ? correction->value_dB : 0.0);
+    double taken_dB = correction ? correction->value_dB : 0.0;
+    if (last->calibrator == setup.calibrator.name) // what the coupler took from this one, by that reference
+        taken_dB = last->takenOff_dB().value_or(taken_dB);
+    const double heard_dB = tone_dBFS + last->offset_dB + taken_dB;
     const auto far = [&](const CertifiedTone& t) { return std::abs(t.level_dB - heard_dB); };
     const auto nearest =
         std::min_element(tones.begin(), tones.end(), [&](const auto& a, const auto& b) { return far(a) < far(b); });
@@ -50,13 +59,21 @@ std::optional<CertifiedTone> asLastTime(const std::vector<CertifiedTone>& tones,
 Outcome<CertifiedTone> certifiedTone(const ReferenceSetup& setup, Hertz heard, double tone_dBFS)
 {
     const Hertz frequency = setup.calibrator.nearest(setup.frequency.value_or(heard)).frequency;
+    if (setup.frequency && !sameRatingFrequency(frequency, *setup.frequency))
+        return Fault{fmt::format("'{}' has no tone at {}, and its nearest is at {}: choose one that it has",
+                                 setup.calibrator.name, nominalFrequencyText(*setup.frequency),
+                                 nominalFrequencyText(frequency))};
     auto tones = tonesAt(setup.calibrator, frequency);
     if (setup.level_dB) {
-        std::erase_if(tones, [&](const auto& t) { return std::abs(t.level_dB - *setup.level_dB) > sameLevel_dB; });
+        const CertifiedTone nearest = *std::min_element(tones.begin(), tones.end(), [&](const auto& a, const auto& b) {
+            return std::abs(a.level_dB - *setup.level_dB) < std::abs(b.level_dB - *setup.level_dB);
+        });
+        std::erase_if(tones, [&](const auto& t) { return !names(*setup.level_dB, t.level_dB); });
         if (tones.empty())
-            return Fault{fmt::format("'{}' has no tone within {:g} dB of {} dB at {}: choose one that it has",
-                                     setup.calibrator.name, sameLevel_dB, levelText(*setup.level_dB),
-                                     nominalFrequencyText(frequency))};
+            return Fault{fmt::format("'{}' has no {} dB at {}, and its nearest level is {} dB: state that one, or "
+                                     "change the calibrator's certified level",
+                                     setup.calibrator.name, levelText(*setup.level_dB), nominalFrequencyText(frequency),
+                                     levelText(nearest.level_dB))};
     }
     for (const CertifiedTone& other : tones)
         if (other.level_dB != tones.front().level_dB) {

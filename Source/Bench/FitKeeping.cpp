@@ -3,6 +3,7 @@
 
 #include "Bench/FitWords.h"
 #include "Library/Utf8.h"
+#include "Metrology/Rating.h"
 #include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
@@ -38,6 +39,27 @@ bool chose(const CorrectionFit& fit, const std::string& earphone)
 
 } // namespace
 
+CorrectionSubject subjectOf(const FitInput& input)
+{
+    CorrectionSubject subject{input.settings.frequency, input.settings.calibrator};
+    const auto look = [&subject](const FitGroup& group) {
+        for (const auto& reading : group.readings) {
+            if (!reading.setAside.empty())
+                continue;
+            if (!subject.frequency)
+                subject.frequency = reading.frequency;
+            if (subject.calibrator.empty())
+                subject.calibrator = reading.calibrator;
+            subject.contradicts |= reading.frequency && !sameRatingFrequency(*reading.frequency, *subject.frequency);
+            subject.contradicts |= !reading.calibrator.empty() && reading.calibrator != subject.calibrator;
+        }
+    };
+    for (const auto& group : input.fittings)
+        look(group);
+    look(input.through);
+    return subject;
+}
+
 Correction correctionFrom(const FitInput& input, const CorrectionFit& fit, const std::string& date)
 {
     Correction c;
@@ -45,9 +67,14 @@ Correction correctionFrom(const FitInput& input, const CorrectionFit& fit, const
     if (fit.hasUncertainty())
         c.U_dB = 2.0 * fit.posterior.all.u_dB;
     c.includesCalibrator = fit.hasUncertainty();
-    c.calibrator = input.settings.calibrator;
-    c.frequency = input.settings.frequency;
+    const auto subject = subjectOf(input);
+    c.calibrator = subject.calibrator;
+    c.frequency = subject.frequency;
     c.origin = originOf(fit);
+    c.chosenBy.emplace();
+    for (const auto& earphone : fit.earphones)
+        if (earphone.takesPart)
+            c.chosenBy->push_back(earphone.name);
     c.date = date;
     return c;
 }
@@ -86,6 +113,9 @@ Outcome<std::vector<std::string>> keepCorrection(const Folder& folder, Coupler c
             fmt::format("the reference of {} was taken before this correction and does not hold it: take it "
                         "again",
                         onOneLine(reference->takenAt)));
+    if (correction.calibrator.empty())
+        notes.emplace_back("with which calibrator the correction was found is not stated: a reference counts its "
+                           "calibrator's certificate besides");
     coupler.correction = correction;
     if (const auto done = folder.save(coupler); !done)
         return done.fault();

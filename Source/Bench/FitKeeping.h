@@ -13,6 +13,16 @@
 // Thread:  any but audio.
 namespace couplet {
 
+// Frequency and calibrator that the correction is for: from the settings, else from the readings that count, where all
+// that state one state the same.
+struct CorrectionSubject
+{
+    std::optional<Hertz> frequency;
+    std::string calibrator;   // empty: not known
+    bool contradicts = false; // readings state another than the settings, or two of them two
+};
+CorrectionSubject subjectOf(const FitInput&);
+
 // With the calibrator's certificate in its U where the fittings took part. `date` in ISO 8601.
 Correction correctionFrom(const FitInput&, const CorrectionFit&, const std::string& date);
 

@@ -31,13 +31,14 @@ std::string cell(const std::string& text)
 std::string csvOf(const ReferenceHistory& history)
 {
     std::string text = "taken_at,offset_db,expanded_uncertainty_db,tone_dbfs,calibrator,source,fit_to_use,set_aside,"
-                       "outside_limits,in_force\r\n";
+                       "outside_limits,in_force,moved_db,correction_db,offset_with_correction_in_force_db\r\n";
     const auto yesNo = [](bool yes) { return yes ? "yes" : "no"; };
     for (const HistoryPoint& p : history.points)
-        text += fmt::format("{},{},{},{},{},{},{},{},{},{}\r\n", p.takenAt, field(p.offset_dB, 4),
+        text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{}\r\n", p.takenAt, field(p.offset_dB, 4),
                             field(p.U_dB ? std::optional(roundedUpward(*p.U_dB, 2)) : std::nullopt, 2),
                             field(p.tone_dBFS, 4), cell(p.calibrator), cell(p.source), yesNo(p.fitToUse),
-                            cell(p.setAside), yesNo(p.outside), yesNo(p.current));
+                            cell(p.setAside), yesNo(p.outside), yesNo(p.current), field(p.moved_dB, 4),
+                            field(p.correction_dB, 4), field(p.chain_dB, 4));
     return text;
 }
 

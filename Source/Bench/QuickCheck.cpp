@@ -95,7 +95,11 @@ QuickCheck quickCheck(const ToneSummary& tone, ReferenceSetup setup)
         check.sentence = "cannot be told: " + outcome.tone.whyNoLevel;
         return check;
     }
-    check.change_dB = outcome.offset->level_dB - last->offset_dB;
+    check.change_dB = outcome.history.change_dB;
+    if (outcome.correctionChange_dB)
+        check.correctionNote = fmt::format("the correction is another than at that reference: the next one's offset "
+                                           "moves by {} dB for that alone",
+                                           signedLevelText(*outcome.correctionChange_dB));
     check.allowed_dB = outcome.history.allowedChange_dB;
     const bool within = std::abs(*check.change_dB) <= check.allowed_dB;
     const std::string by = signedLevelText(*check.change_dB) + " dB since the reference of " + last->takenAt;

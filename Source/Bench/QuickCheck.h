@@ -20,7 +20,8 @@ struct QuickCheck
     enum class Verdict { holds, moved, cannotTell };
     Verdict verdict = Verdict::cannotTell;
     std::string sentence;            // "moved by -6.02 dB since ..."
-    std::optional<double> change_dB; // of the offset; absent without a tone or a reference
+    std::optional<double> change_dB; // of the chain, whatever correction is in force; absent without tone or reference
+    std::string correctionNote;      // what another correction than the reference's will do; empty: it is the same
     double allowed_dB = 0.3;
     std::vector<std::string> causes; // likely ones first
     std::string since;               // when the last reference was taken

@@ -213,8 +213,11 @@ Reading makeReading(const ToneSummary& tone, const Setup& setup)
     r.side = setup.side;
     r.isJudged = setup.earphone.has_value();
     if (setup.coupler && setup.earphone) {
+        // Who chose the correction that is in the reference; where that is not recorded, the coupler's.
         const auto& chose = setup.earphone->choseCorrectionOf;
-        r.tookPartInCorrection = std::find(chose.begin(), chose.end(), setup.coupler->name) != chose.end();
+        const auto known = setup.coupler->wasChosenBy(setup.earphone->name);
+        r.tookPartInCorrection =
+            known.value_or(std::find(chose.begin(), chose.end(), setup.coupler->name) != chose.end());
     }
     noteTake(r);
     noteTone(r);
@@ -224,7 +227,7 @@ Reading makeReading(const ToneSummary& tone, const Setup& setup)
         expect(r, setup);
         judge(r, setup);
         findSensitivity(r, setup);
-        noteReference(r, setup);
+        noteReference(r.notes, tone.sampleRate_Hz, setup);
         noteStanding(r, setup);
     }
     return r;

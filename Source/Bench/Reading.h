@@ -31,7 +31,7 @@ struct Reading
     std::optional<Expanded> expectedU;
     std::optional<Difference> difference; // absent without both
     std::optional<Verdict> verdict;       // absent: cannot be judged, and the notes say why
-    bool tookPartInCorrection = false;    // the earphone chose this coupler's correction: agreement is no proof
+    bool tookPartInCorrection = false;    // the earphone chose the reference's correction: agreement is no proof
     MeasuredSensitivity sensitivity;
     std::string coupler, earphone, side;
     std::optional<Drive> drive;

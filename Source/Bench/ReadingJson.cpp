@@ -155,6 +155,8 @@ JsonObject jsonOf(const ReferenceOutcome& r)
             {"terms", jsonOf(offset.addends)},
             {"budget", budgetJson(offset.budget)},
             {"change_since_last_db", number(r.history.change_dB)},
+            {"change_by_correction_db", number(r.correctionChange_dB)},
+            {"moved_db", number(r.moved_dB)},
             {"within_control_limits", r.history.withinLimits ? JsonValue(*r.history.withinLimits) : JsonValue{}},
             {"notes", notesJson(r.notes)}};
 }

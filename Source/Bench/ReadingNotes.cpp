@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/ReadingNotes.h"
 
+#include "Bench/ChainHistory.h"
 #include "Metrology/JudgedTerms.h"
 #include "Quantities/QuantityText.h"
 
@@ -91,7 +92,7 @@ void noteTake(Reading& r)
         r.notes.push_back(std::move(sentence));
 }
 
-void noteReference(Reading& r, const Setup& setup)
+void noteReference(std::vector<std::string>& notes, double sampleRate_Hz, const Setup& setup)
 {
     if (!setup.coupler)
         return;
@@ -100,21 +101,25 @@ void noteReference(Reading& r, const Setup& setup)
         return;
     const auto age = ageOf_s(*reference, setup.now);
     if (age && *age < -clocksDiffer_s)
-        r.notes.push_back(
-            "the reference was taken in the future, so its age is not known: was a clock put back? take a "
-            "new one");
+        notes.push_back("the reference was taken in the future, so its age is not known: was a clock put back? take a "
+                        "new one");
     else if (age && isStale(*reference, *setup.coupler, setup.now))
-        r.notes.push_back(fmt::format("the reference is stale: taken {:.0f} h ago, allowed are {:.0f} h", *age / 3600.0,
-                                      setup.coupler->allowedAge_h));
-    if (reference->sampleRate_Hz > 0.0 && r.tone.sampleRate_Hz > 0.0 &&
-        reference->sampleRate_Hz != r.tone.sampleRate_Hz)
-        r.notes.push_back(fmt::format("the reference was taken at {:g} Hz sampling, this at {:g} Hz: is it the same "
-                                      "input and gain?",
-                                      reference->sampleRate_Hz, r.tone.sampleRate_Hz));
+        notes.push_back(fmt::format("the reference is stale: taken {:.0f} h ago, allowed are {:.0f} h", *age / 3600.0,
+                                    setup.coupler->allowedAge_h));
+    if (reference->sampleRate_Hz > 0.0 && sampleRate_Hz > 0.0 && reference->sampleRate_Hz != sampleRate_Hz)
+        notes.push_back(fmt::format("the reference was taken at {:g} Hz sampling, this at {:g} Hz: is it the same "
+                                    "input and gain?",
+                                    reference->sampleRate_Hz, sampleRate_Hz));
     if (reference->channel != setup.channel)
-        r.notes.push_back(fmt::format("the reference was taken on channel {}, this on channel {}: is it the same input "
-                                      "and gain?",
-                                      reference->channel, setup.channel));
+        notes.push_back(fmt::format("the reference was taken on channel {}, this on channel {}: is it the same input "
+                                    "and gain?",
+                                    reference->channel, setup.channel));
+    if (auto changed = correctionChanged(*setup.coupler, *reference))
+        notes.push_back(*std::move(changed));
+    if (reference->moved_dB)
+        notes.push_back(fmt::format("the reference in force was kept although it had moved by {} dB from the one "
+                                    "before: set it aside if nothing was changed on purpose",
+                                    signedLevelText(*reference->moved_dB)));
 }
 
 void noteStanding(Reading& r, const Setup& setup)

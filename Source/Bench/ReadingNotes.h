@@ -11,9 +11,10 @@ namespace couplet {
 void noteTake(Reading&);
 // Of its tone: where a coupler is like an ear, steadiness, distortion, hum.
 void noteTone(Reading&);
-// Of the reference in force: its age, and whether it was taken the way this is.
-void noteReference(Reading&, const Setup&);
 // What holds for every such reading: an insertion that is assumed, what a drive or a rating is taken for, room pressure.
 void noteStanding(Reading&, const Setup&);
+// Of the reference in force: its age, whether it was taken the way this is, with which correction, and whether it was
+// kept although it had moved. `sampleRate_Hz` is this take's; 0: not known.
+void noteReference(std::vector<std::string>& notes, double sampleRate_Hz, const Setup&);
 
 } // namespace couplet

@@ -142,7 +142,7 @@ std::string ReferenceCapture::whyNotByItself(const ToneSummary& tone) const
     const auto taken = takeReference(tone, bound);
     if (!taken || !taken->offset)
         return {};
-    const double change_dB = taken->offset->level_dB - last->offset_dB;
+    const double change_dB = taken->history.change_dB.value_or(0.0); // of the chain, whatever correction is in force
     if (std::abs(change_dB) <= byItself_dB)
         return {};
     return fmt::format("a steady tone is there, but {} dB from the calibrator's of the last reference: is it the "

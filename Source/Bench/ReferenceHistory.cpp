@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/ReferenceHistory.h"
 
+#include "Bench/ChainHistory.h"
 #include "Library/IsoTime.h"
 #include "Library/Utf8.h"
 #include "Metrology/Expanded.h"
@@ -16,6 +17,7 @@ namespace {
 
 constexpr double secondsPerHour = 3600.0, secondsPerDay = 86400.0;
 constexpr std::size_t longestReason = 120; // bytes
+constexpr double shown_dB = 0.005;         // less is not seen in two decimals
 
 std::optional<double> days(const std::string& time)
 {
@@ -38,6 +40,9 @@ HistoryPoint pointOf(const Reference& r, const Reference* current)
     p.fitToUse = r.fitToUse;
     p.setAside = r.setAside;
     p.current = &r == current;
+    p.chain_dB = r.offset_dB;
+    p.correction_dB = r.takenOff_dB();
+    p.moved_dB = r.moved_dB;
     return p;
 }
 
@@ -81,6 +86,32 @@ void noteDrift(ReferenceHistory& history, const Coupler& coupler)
                         coupler.allowedAge_h, within_dB, judged_dB));
 }
 
+// Why there is no drift where there are points enough, and since when the limits count.
+void noteStep(ReferenceHistory& history)
+{
+    const auto& points = history.points;
+    const auto begin = std::find_if(points.begin(), points.end(), [](const HistoryPoint& p) { return !p.beforeStep; });
+    if (begin != points.begin() && begin != points.end() && begin->moved_dB)
+        history.notes.push_back(fmt::format("the reference of {} was kept although it had moved by {} dB: mean, limits "
+                                            "and drift count from it on",
+                                            begin->takenAt, signedLevelText(*begin->moved_dB)));
+    if (history.chart.counted >= enoughForLimits && !history.chart.drift)
+        history.notes.push_back(
+            fmt::format("no drift is stated: the references cover less than {:g} days", enoughForDrift_days));
+}
+
+void noteCorrections(ReferenceHistory& history)
+{
+    const auto others = std::count_if(history.points.begin(), history.points.end(), [](const HistoryPoint& p) {
+        return std::abs(p.chain_dB - p.offset_dB) >= shown_dB;
+    });
+    if (others > 0)
+        history.notes.push_back(fmt::format("{} of the references {} taken with another correction than the one in "
+                                            "force: mean, limits and drift judge the chain, as if all had been taken "
+                                            "with the same",
+                                            others, others == 1 ? "was" : "were"));
+}
+
 } // namespace
 
 std::string durationText(double seconds)
@@ -102,15 +133,24 @@ ReferenceHistory historyOf(const Coupler& coupler, const std::string& now)
 {
     ReferenceHistory history;
     std::vector<ChartPoint> points;
-    for (const Reference& r : coupler.references) {
-        history.points.push_back(pointOf(r, coupler.current()));
-        points.push_back({days(r.takenAt), r.offset_dB, history.points.back().counts()});
+    const Reference* like = coupler.current();
+    if (like == nullptr && !coupler.references.empty())
+        like = &coupler.references.back();
+    const std::size_t begin = runBegin(coupler.references);
+    for (std::size_t i = 0; i < coupler.references.size(); ++i) {
+        const Reference& r = coupler.references[i];
+        HistoryPoint& point = history.points.emplace_back(pointOf(r, coupler.current()));
+        point.chain_dB = offsetAs_dB(r, *like);
+        point.beforeStep = i < begin;
+        points.push_back({days(r.takenAt), point.chain_dB, point.counts(), false, point.beforeStep});
     }
     history.chart = controlChart(std::move(points));
     for (std::size_t i = 0; i < history.points.size(); ++i)
         history.points[i].outside = history.chart.points[i].outside;
     showAge(history, coupler, now);
     noteDrift(history, coupler);
+    noteStep(history);
+    noteCorrections(history);
     return history;
 }
 

@@ -24,9 +24,13 @@ struct HistoryPoint
     double tone_dBFS = 0.0;
     std::string calibrator, source;
     bool fitToUse = true;
-    std::string setAside; // the reason; empty: it was not
-    bool current = false; // the one in force
-    bool outside = false; // of the control limits
+    std::string setAside;  // the reason; empty: it was not
+    bool current = false;  // the one in force
+    double chain_dB = 0.0; // the offset as if taken with the correction of the one in force: what the chart judges
+    std::optional<double> correction_dB; // that is in it; absent: not recorded
+    std::optional<double> moved_dB;      // kept although it had moved so far from the one before
+    bool beforeStep = false;             // of another state of the chain, before the newest such step
+    bool outside = false;                // of the control limits
 
     bool counts() const { return fitToUse && setAside.empty(); }
     bool operator==(const HistoryPoint&) const = default;

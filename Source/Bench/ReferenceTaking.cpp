@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/ReferenceTaking.h"
 
+#include "Bench/ReferenceComparing.h"
 #include "Bench/ReferenceStep.h"
 #include "Bench/Seatings.h"
 #include "Metrology/Rating.h"
@@ -16,10 +17,17 @@ namespace couplet {
 namespace {
 
 constexpr double seatingsApart_dB = 0.2; // common practice, no source
+constexpr double shown_dB = 0.005;       // less is not seen in two decimals
 
-// A correction belongs to one calibrator. With another, its certificate counts besides.
+// A correction belongs to one calibrator. With another, or when it is not recorded with which, its certificate counts
+// besides.
 Correction forThisCalibrator(Correction correction, const ReferenceSetup& setup, std::vector<std::string>& notes)
 {
+    if (correction.includesCalibrator && correction.calibrator.empty()) {
+        correction.includesCalibrator = false;
+        notes.emplace_back("with which calibrator the correction was found is not recorded: this calibrator's "
+                           "certificate counts besides");
+    }
     if (correction.includesCalibrator && !correction.calibrator.empty() &&
         correction.calibrator != setup.calibrator.name) {
         correction.includesCalibrator = false;
@@ -32,10 +40,16 @@ Correction forThisCalibrator(Correction correction, const ReferenceSetup& setup,
 
 void noteWhatIsUnusual(ReferenceOutcome& out, const ReferenceSetup& setup)
 {
-    if (setup.pressure && setup.calibrator.pressureLaw.kind == PressureLaw::Kind::none)
+    const auto law = setup.calibrator.pressureLaw.kind;
+    if (setup.pressure && law == PressureLaw::Kind::none)
+        out.notes.push_back("the pressure was not used: this calibrator regulates itself");
+    if (law == PressureLaw::Kind::notStated)
         out.notes.push_back(
-            "the pressure was not used: this calibrator is taken to regulate itself; a pistonphone needs "
-            "the law of a piston (--pressure-law piston)");
+            fmt::format("how the calibrator's level follows the static pressure is not stated: {}; state "
+                        "that it regulates itself, or that it is a piston source",
+                        setup.pressure ? "nothing was corrected for the pressure"
+                                       : "the offset holds at 101.325 kPa, and elsewhere only if the "
+                                         "calibrator regulates itself"));
     if (!out.correction)
         out.notes.push_back("no correction was given: the calibrator's level is taken to stand at the microphone as it "
                             "is, which holds for a bare microphone alone");
@@ -47,32 +61,6 @@ void noteWhatIsUnusual(ReferenceOutcome& out, const ReferenceSetup& setup)
         limits && out.certified.U_dB && setup.calibrator.calibratorClass && *out.certified.U_dB > limits->levelU_dB)
         out.notes.push_back(fmt::format("the certificate's U of {:.2f} dB is above the {:.2f} dB that class {} permits",
                                         *out.certified.U_dB, limits->levelU_dB, *setup.calibrator.calibratorClass));
-}
-
-void compareWithHistory(ReferenceOutcome& out, const ReferenceSetup& setup)
-{
-    std::vector<double> kept;
-    for (const Reference& r : setup.coupler.references)
-        if (r.fitToUse && r.setAside.empty())
-            kept.push_back(r.offset_dB);
-    out.history = checkAgainstHistory(out.offset->level_dB, kept);
-    if (kept.empty())
-        out.notes.push_back("the first reference of this coupler: there is none to compare it with");
-    if (out.history.change_dB)
-        out.warnings.push_back({fmt::format("last time, within {:.2f} dB", out.history.allowedChange_dB),
-                                *out.history.change_dB,
-                                out.history.allowedChange_dB,
-                                "dB",
-                                std::abs(*out.history.change_dB) <= out.history.allowedChange_dB,
-                                {}});
-    if (out.history.change_dB && std::abs(*out.history.change_dB) > out.history.allowedChange_dB)
-        out.notes.push_back(
-            fmt::format("moved by {:+.2f} dB since the last reference (within {:.2f} dB is usual): was a "
-                        "gain changed, or is the calibrator not seated?",
-                        *out.history.change_dB, out.history.allowedChange_dB));
-    else if (out.history.withinLimits == false)
-        out.notes.push_back("outside the control limits of the references kept so far: was a gain changed, or is the "
-                            "calibrator not seated?");
 }
 
 // Each seating must be fit by itself; which one is not, is said when there are several.
@@ -117,8 +105,13 @@ void noteSeatings(ReferenceOutcome& out)
 // Told apart by the last reference, a gain that moved by just that step would look like the other level.
 void noteLevelTaken(ReferenceOutcome& out, const ReferenceSetup& setup)
 {
-    if (setup.level_dB)
+    if (setup.level_dB) {
+        if (std::abs(*setup.level_dB - out.certified.level_dB) >= shown_dB)
+            out.notes.push_back(fmt::format("{:g} dB names the calibrator's level that is certified as {} dB, which "
+                                            "counts",
+                                            *setup.level_dB, levelText(out.certified.level_dB)));
         return;
+    }
     for (const CertifiedTone& other : setup.calibrator.tones)
         if (other.level_dB != out.certified.level_dB && sameRatingFrequency(other.frequency, out.certified.frequency)) {
             out.notes.push_back(fmt::format(
@@ -194,6 +187,8 @@ Outcome<ReferenceOutcome> takeReference(const std::vector<ToneSummary>& seatings
     noteDisturbances(out);
     noteSeatings(out);
     out.correction = setup.correction ? setup.correction : setup.coupler.correction;
+    if (setup.correction && !setup.correction->frequency) // typed for the tone that plays
+        out.correction->frequency = out.certified.frequency;
     if (out.correction)
         out.correction = forThisCalibrator(*out.correction, setup, out.notes);
 
@@ -204,6 +199,11 @@ Outcome<ReferenceOutcome> takeReference(const std::vector<ToneSummary>& seatings
     if (!offset)
         return offset.fault();
     out.offset = *offset;
+    if (out.correction && !out.correction->frequency)
+        out.offset->missing.push_back(
+            fmt::format("at which frequency the coupler's correction was found is not recorded, and the tone is at {}: "
+                        "find the correction again, or type it for this tone",
+                        nominalFrequencyText(out.certified.frequency)));
     if (out.offset->hasUncertainty())
         out.expanded = expand(out.offset->budget);
     for (const auto& missing : out.offset->missing)
@@ -242,6 +242,8 @@ Reference ReferenceOutcome::kept(const ReferenceSetup& setup) const
     r.pressure = setup.pressure;
     r.fitToUse = fitToUse;
     r.source = setup.source;
+    r.correction = correction;
+    r.moved_dB = moved_dB;
     return r;
 }
 

@@ -51,7 +51,9 @@ struct ReferenceOutcome
     std::optional<Correction> correction; // what was taken off
     CertifiedTone certified;              // the calibrator's tone that was believed
     std::optional<LevelStep> step;
-    HistoryCheck history;
+    HistoryCheck history; // of the chain: as if the references before it had been taken with this one's correction
+    std::optional<double> moved_dB;            // beyond the usual limits, by so much: kept only by an explicit word
+    std::optional<double> correctionChange_dB; // what another correction than the last reference's does to the offset
     std::vector<std::string> notes;
 
     // What joins the coupler's history; only when there is an offset.
@@ -64,11 +66,15 @@ Outcome<ReferenceOutcome> takeReference(const ToneSummary&, const ReferenceSetup
 // One summary a seating, at least one; their scatter becomes the seating term.
 Outcome<ReferenceOutcome> takeReference(const std::vector<ToneSummary>& seatings, const ReferenceSetup&);
 
+// What is asked of who wants to keep a reference that has moved: what to look at first. Empty where it has not.
+std::string whatToCheck(const ReferenceOutcome&);
+
 // Why an outcome is not fit to use, in a sentence; empty when it is.
 std::string whyNotFit(const ReferenceOutcome&);
 
-// The certified tone that is meant. Two levels at one frequency are told apart by `level_dB`, else by the last
-// reference; a fault when neither can.
+// The certified tone that is meant. A level that is stated names a certified one and never replaces it: the certified
+// level to 0.005 dB, or the whole number nearest to it, as calibrators have it printed on them. Two levels at one frequency are told apart by `level_dB`, else by the last
+// reference; a fault when neither can, or when the calibrator has no such tone.
 Outcome<CertifiedTone> certifiedTone(const ReferenceSetup&, Hertz heard, double tone_dBFS);
 
 } // namespace couplet

@@ -18,6 +18,10 @@ Coupler couplerOnPaper(const Scenario& s)
     correction.includesCalibrator = true;
     correction.calibrator = s.calibrator.name;
     correction.frequency = s.calibrator.nominal;
+    correction.chosenBy.emplace();
+    for (const SimulatedEarphone& earphone : s.earphones)
+        if (!earphone.keptAside)
+            correction.chosenBy->emplace_back(earphone.name);
     correction.origin = "stored with the scenario: four fittings and earphones P, Q, R";
     c.correction = correction;
     return c;
@@ -30,6 +34,7 @@ Calibrator calibratorOnPaper(const Scenario& s)
     c.certificate = "invented for the simulated bench";
     c.calibratorClass = s.calibrator.calibratorClass;
     c.tones = {{s.calibrator.nominal, s.calibrator.certified_dBSPL, s.calibrator.certificateU_dB}};
+    c.pressureLaw.kind = PressureLaw::Kind::none; // so this bench plays it
     c.simulated = true;
     return c;
 }

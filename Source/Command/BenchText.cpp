@@ -175,8 +175,9 @@ std::string textOf(const ReferenceOutcome& r, const std::string& coupler)
     std::string text;
     if (r.offset)
         text +=
-            fmt::format("coupler '{}'   offset {}   dB SPL at 0 dBFS   {}\n\n", coupler,
-                        withUncertainty(r.offset->level_dB, r.expanded), r.fitToUse ? "fit to use" : "not fit to use");
+            fmt::format("coupler '{}'   offset {}   dB SPL at 0 dBFS   {}{}\n\n", coupler,
+                        withUncertainty(r.offset->level_dB, r.expanded), r.fitToUse ? "fit to use" : "not fit to use",
+                        r.moved_dB ? fmt::format("   moved by {} dB", signedLevelText(*r.moved_dB)) : std::string());
     else
         text += fmt::format("coupler '{}'   no offset   not fit to use\n\n", coupler);
     if (r.offset)
@@ -193,6 +194,8 @@ std::string textOf(const ReferenceOutcome& r, const std::string& coupler)
         text += "the correction: " + r.correction->origin + "\n";
     if (r.history.change_dB)
         text += fmt::format("since the last reference: {} dB\n", signedLevelText(*r.history.change_dB));
+    if (r.correctionChange_dB)
+        text += fmt::format("for the other correction alone: {} dB\n", signedLevelText(*r.correctionChange_dB));
     return text + toneLines(r.tone) + notes(r.notes);
 }
 

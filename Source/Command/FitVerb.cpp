@@ -6,6 +6,7 @@
 #include "Command/BenchArguments.h"
 #include "Command/FitText.h"
 #include "Command/Verb.h"
+#include "Metrology/Rating.h"
 #include "Metrology/WhatIf.h"
 #include "Quantities/QuantityText.h"
 
@@ -56,12 +57,31 @@ Outcome<std::optional<double>> addCalibrator(FitSettings& settings, const Argume
         return Fault{fmt::format("'{}' plays more than one tone; say which with --frequency, for example "
                                  "--frequency 1000Hz",
                                  *name)};
+    if (const auto& wanted = settings.frequency;
+        wanted && !sameRatingFrequency(*wanted, calibrator->nearest(*wanted).frequency))
+        return Fault{
+            fmt::format("'{}' has no tone at {}, and its nearest is at {}: say with --frequency which it played", *name,
+                        nominalFrequencyText(*wanted), nominalFrequencyText(calibrator->nearest(*wanted).frequency))};
     const auto& tone = settings.frequency ? calibrator->nearest(*settings.frequency) : calibrator->tones.front();
     settings.calibrator = *name;
     settings.frequency = tone.frequency;
     if (tone.U_dB)
         settings.u_calibrator_dB = *tone.U_dB / coverage;
     return std::optional<double>(tone.level_dB);
+}
+
+// A loss belongs to one calibrator and one frequency.
+Outcome<Done> isForOne(const FitInput& input)
+{
+    const auto subject = subjectOf(input);
+    if (!subject.frequency)
+        return Fault{"at which frequency were the readings made? --keep needs --frequency, for example --frequency "
+                     "1000Hz, or the column 'frequency_hz'"};
+    if (subject.contradicts)
+        return Fault{fmt::format("not all readings are of {}{}: --keep needs those of one frequency and one calibrator",
+                                 nominalFrequencyText(*subject.frequency),
+                                 subject.calibrator.empty() ? "" : fmt::format(" and '{}'", subject.calibrator))};
+    return Done{};
 }
 
 // A correction from evidence that contradicts itself is told, and not kept: it would look like any other.
@@ -101,9 +121,14 @@ Outcome<Answer> runFit(const Arguments& arguments)
         return input.fault();
     if (const auto done = addSettings(input->settings, arguments); !done)
         return done.fault();
+    if (!input->settings.frequency)
+        input->settings.frequency = subjectOf(*input).frequency;
     const auto certified = addCalibrator(input->settings, arguments, folder);
     if (!certified)
         return certified.fault();
+    if (arguments.has("keep"))
+        if (const auto done = isForOne(*input); !done)
+            return done.fault();
     const auto wantedU = spread(arguments, "wanted-uncertainty");
     if (!wantedU)
         return wantedU.fault();

@@ -32,7 +32,13 @@ std::string markOf(const HistoryPoint& p)
         return "set aside: " + p.setAside;
     if (!p.fitToUse)
         return "not fit to use";
-    return std::string(p.current ? "in force" : "") + (p.outside ? (p.current ? ", outside" : "outside") : "");
+    std::string mark = p.current ? "in force" : "";
+    const auto add = [&mark](const std::string& more) { mark += (mark.empty() ? "" : ", ") + more; };
+    if (p.outside)
+        add("outside");
+    if (p.moved_dB)
+        add(fmt::format("kept although moved by {} dB", signedLevelText(*p.moved_dB)));
+    return mark;
 }
 
 JsonList jsonList(const std::vector<std::string>& texts)
@@ -69,7 +75,8 @@ std::string textOf(const ReferenceHistory& history, const std::string& coupler)
     text += alignedText(rows);
     const ControlChart& chart = history.chart;
     if (chart.mean_dB)
-        text += fmt::format("mean {} of {} that count", levelText(*chart.mean_dB), chart.counted);
+        text += fmt::format("mean {} of {} that count{}", levelText(*chart.mean_dB), chart.counted,
+                            history.points.front().beforeStep ? " since the step" : "");
     if (chart.mean_dB && chart.deviation_dB)
         text += fmt::format("   s {:.3f} dB", *chart.deviation_dB);
     if (chart.low_dB)
@@ -99,7 +106,10 @@ JsonObject jsonOf(const ReferenceHistory& history, const std::string& coupler)
                                         {"fit_to_use", p.fitToUse},
                                         {"set_aside", textOrNull(p.setAside)},
                                         {"outside_limits", p.outside},
-                                        {"in_force", p.current}});
+                                        {"in_force", p.current},
+                                        {"moved_db", number(p.moved_dB)},
+                                        {"correction_db", number(p.correction_dB)},
+                                        {"offset_with_correction_in_force_db", number(p.chain_dB)}});
     const ControlChart& chart = history.chart;
     JsonValue limits;
     if (chart.low_dB)
@@ -129,12 +139,16 @@ std::string textOf(const QuickCheck& check, const std::string& coupler)
     std::string text = fmt::format("coupler '{}'   {}\n", coupler, check.sentence);
     for (const auto& cause : check.causes)
         text += "  likely: " + cause + "\n";
+    if (!check.correctionNote.empty())
+        text += "note: " + check.correctionNote + "\n";
     return text;
 }
 
 JsonObject jsonOf(const QuickCheck& check)
 {
     std::vector<std::string> notes{check.sentence};
+    if (!check.correctionNote.empty())
+        notes.push_back(check.correctionNote);
     if (check.outcome)
         notes.insert(notes.end(), check.outcome->notes.begin(), check.outcome->notes.end());
     return {{"verdict", verdictName(check.verdict)},

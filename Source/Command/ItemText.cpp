@@ -64,9 +64,12 @@ std::string pressureLawText(const PressureLaw& law)
         return "as a piston source";
     case PressureLaw::Kind::coefficient:
         return fmt::format("{:g} dB/kPa", law.dBPerKilopascal);
-    default:
+    case PressureLaw::Kind::none:
         return "regulates itself";
+    case PressureLaw::Kind::notStated:
+        break;
     }
+    return "not stated";
 }
 
 std::string ratingWords(const Rating& rating)
@@ -136,6 +139,7 @@ std::vector<TextRow> details(const Coupler& coupler)
                    reference.calibrator,
                    "tone " + levelText(reference.tone_dBFS) + " dBFS at " + frequencyText(reference.frequency),
                    reference.source, reference.fitToUse ? "" : "not fit to use",
+                   reference.moved_dB ? "kept although moved by " + signedLevelText(*reference.moved_dB) + " dB" : "",
                    reference.setAside.empty() ? "" : "set aside: " + reference.setAside})});
     if (coupler.references.empty())
         rows.push_back({"reference", "none"});

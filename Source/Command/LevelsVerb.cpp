@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Command/BenchArguments.h"
+#include "Command/BenchText.h"
 #include "Command/TakeAnalysis.h"
 #include "Command/Verb.h"
 
 #include "Bench/Reading.h"
+#include "Bench/ReadingNotes.h"
 #include "Library/Json.h"
 #include "Quantities/Decibels.h"
 #include "Quantities/QuantityText.h"
@@ -65,6 +67,7 @@ Outcome<Answer> runLevels(const Arguments& arguments)
     const auto channel = microphoneChannel(arguments);
     if (!channel)
         return channel.fault();
+    setup.channel = *channel;
     const auto analysis = analyseTake(arguments.words().front(), *channel);
     if (!analysis)
         return analysis.fault();
@@ -75,6 +78,14 @@ Outcome<Answer> runLevels(const Arguments& arguments)
         notes.push_back(setup.coupler
                             ? fmt::format("coupler '{}' has no reference: levels are dBFS", setup.coupler->name)
                             : std::string("no coupler and no offset: levels are dBFS"));
+    std::optional<Expanded> offsetU;
+    if (offset) {
+        if (offset->hasUncertainty())
+            offsetU = expand(offset->budget);
+        for (const auto& missing : offset->missing)
+            notes.push_back(missing);
+        noteReference(notes, analysis->sampleRate_Hz, setup);
+    }
     if (setup.coupler && !setup.coupler->response.empty())
         notes.push_back("the microphone's response table is not applied to broadband levels");
     if (analysis->tone.clippedSamples > 0)
@@ -94,7 +105,12 @@ Outcome<Answer> runLevels(const Arguments& arguments)
     const double offset_dB = offset ? offset->level_dB : 0.0;
     const char* unit = offset ? "dB SPL" : "dBFS";
     JsonObject object{{"unit", unit}, {"duration_s", e.duration_s}, {"sample_rate_hz", e.sampleRate_Hz}};
+    object.emplace_back("offset_db", number(offset ? std::optional(offset->level_dB) : std::nullopt));
+    object.emplace_back("offset_expanded_uncertainty_db",
+                        number(offsetU ? std::optional(roundedUp_dB(offsetU->U_dB)) : std::nullopt));
     std::string text = fmt::format("{:.2f} s at {:g} Hz, {}\n", e.duration_s, e.sampleRate_Hz, unit);
+    if (offset)
+        text += fmt::format("offset {}, dB SPL at 0 dBFS\n", withUncertainty(offset->level_dB, offsetU));
     text += "          Leq  exposure  fast max  fast min  slow max  slow min     peak\n";
     for (std::size_t w = 0; w < weightings; ++w) {
         const Row r = rowOf(e.levels[w], e.duration_s, offset_dB);

@@ -73,12 +73,14 @@ VerbSpec levelsVerb()
 {
     return {"levels",
             "Broadband levels of a take: A, C and Z, Fast and Slow, Leq and exposure.",
-            "TAKE [--channel N] [--coupler NAME | --offset 121.97dB]",
+            "TAKE [--channel N] [--coupler NAME |\n"
+            "    --offset 121.97dB [--offset-uncertainty 0.47dB]]",
             {"TAKE"},
             1,
             {channelOfTake,
              {"coupler", "NAME", "coupler of the library whose reference gives the offset"},
-             {"offset", "121.97dB", "dB SPL at 0 dBFS, in place of a coupler"}},
+             {"offset", "121.97dB", "dB SPL at 0 dBFS, in place of a coupler"},
+             {"offset-uncertainty", "0.47dB", "expanded uncertainty of that offset"}},
             {"couplet levels noise.wav --offset 121.97dB"}};
 }
 
@@ -91,12 +93,13 @@ std::vector<OptionSpec> referenceOptions()
         {"correction-uncertainty", "0.45dB", "expanded uncertainty of the correction"},
         {"correction-includes-calibrator", "", "that uncertainty already holds the calibrator's certificate"},
         {"calibrator", "NAME", "calibrator of the library"},
-        {"level", "114.02dB", "the calibrator's certified level, in place of one"},
+        {"level", "114.02dB", "certified level of a calibrator that is typed; with --calibrator, which of its levels"},
         {"frequency", "1000Hz", "its frequency; without it the calibrator's, else the nearer of 250 Hz and 1 kHz"},
         {"level-uncertainty", "0.15dB", "expanded uncertainty of that level"},
         {"class", "1|2", "the calibrator's class after IEC 60942"},
         {"pressure", "98.6kPa", "static pressure on the bench"},
-        {"pressure-law", "piston", "the level follows static pressure as a piston source's does"},
+        {"pressure-law", "none|piston",
+         "the calibrator regulates itself, or follows static pressure as a piston source"},
         {"second-level", "TAKE", "the calibrator's other level: checks the input's linearity"},
         {"seating-uncertainty", "0.10dB", "of one seating; of several takes their scatter stands for it"},
         {"drift-uncertainty", "0.04dB", "of the input since the reference"},
@@ -105,6 +108,7 @@ std::vector<OptionSpec> referenceOptions()
         {"insertion-uncertainty", "0.22dB", "of one insertion; with --keep, for readings"},
         {"coupler-uncertainty", "0.40dB", "of the coupler away from this frequency; with --keep, for readings"},
         {"keep", "", "keep the reference and these terms in the library; a new coupler is made"},
+        {"although-moved", "", "with --keep: the change is meant, a gain or a microphone; the reference bears a mark"},
         {"check", "", "does the last reference still hold? Nothing is stored"},
         {"history", "", "the coupler's references with mean, limits, drift and due date"},
         {"csv", "", "the history as CSV"},
@@ -121,15 +125,15 @@ VerbSpec referenceVerb()
             "TAKE... --coupler NAME [--channel N] [--second-level TAKE]\n"
             "[--correction 1.36dB [--correction-uncertainty 0.45dB]\n"
             "    [--correction-includes-calibrator]]\n"
-            "(--calibrator NAME | --level 114.02dB [--frequency 1000Hz]\n"
-            "    [--level-uncertainty 0.15dB] [--class 1|2])\n"
-            "[--pressure 98.6kPa --pressure-law piston]\n"
-            "[--pressure-uncertainty 0.2kPa]\n"
+            "(--calibrator NAME [--level 114.02dB] | --level 114.02dB\n"
+            "    [--level-uncertainty 0.15dB] [--class 1|2]\n"
+            "    [--pressure-law none|piston]) [--frequency 1000Hz]\n"
+            "[--pressure 98.6kPa [--pressure-uncertainty 0.2kPa]]\n"
             "[--seating-uncertainty 0.10dB] [--drift-uncertainty 0.04dB]\n"
             "[--response-uncertainty 0.10dB]\n"
             "[--insertion-uncertainty 0.22dB]\n"
             "[--coupler-uncertainty 0.40dB]\n"
-            "[--keep | --check]\n"
+            "[--keep [--although-moved] | --check]\n"
             "--history [--csv] |\n"
             "--set-aside TIME --reason TEXT | --put-back TIME",
             {"TAKE", "TAKE", "TAKE", "TAKE", "TAKE", "TAKE", "TAKE", "TAKE", "TAKE"},
@@ -152,15 +156,17 @@ VerbSpec fitVerb()
             1,
             {{"coupler", "NAME", "coupler that the correction is for"},
              {"calibrator-uncertainty", "0.15dB", "expanded uncertainty of the calibrator's level"},
-             {"calibrator", "NAME", "calibrator of the library, in place of its uncertainty"},
+             {"calibrator", "NAME",
+              "calibrator of the library, in place of its uncertainty; else the column 'calibrator' names it"},
              {"transfer-uncertainty", "0.30dB",
               "expanded uncertainty of taking it over from another coupler; 0dB: it is the same"},
              {"adapter-uncertainty", "0.20dB", "expanded uncertainty of the adapter"},
              {"seating-uncertainty", "0.10dB", "expanded uncertainty of seating the reference"},
-             {"frequency", "1000Hz", "frequency that the readings were made at"},
+             {"frequency", "1000Hz",
+              "frequency that the readings were made at; else the calibrator's or the column 'frequency_hz'"},
              {"wanted-uncertainty", "0.40dB", "tell how many more readings would bring U to this"},
              {"keep", "", "keep the correction in the coupler, and mark the earphones that chose it"}},
-            {"couplet fit readings.csv --calibrator-uncertainty 0.15dB", "--coupler bench --keep"}};
+            {"couplet fit readings.csv --calibrator-uncertainty 0.15dB", "--frequency 1000Hz --coupler bench --keep"}};
 }
 
 VerbSpec libraryVerb()

@@ -20,10 +20,14 @@ std::string recordOf(const Reading& reading, const Setup& setup, const std::stri
     JsonObject record{{"kind", "reading"}, {"version", 1}, {"taken_at", setup.now}, {"source", take}};
     for (auto& field : jsonOf(reading))
         record.push_back(std::move(field));
-    if (const Reference* reference = setup.coupler ? setup.coupler->current() : nullptr)
-        record.push_back({"reference", JsonObject{{"taken_at", reference->takenAt},
-                                                  {"offset_db", reference->offset_dB},
-                                                  {"calibrator", reference->calibrator}}});
+    if (const Reference* reference = setup.coupler ? setup.coupler->current() : nullptr) {
+        JsonObject told{{"taken_at", reference->takenAt},
+                        {"offset_db", reference->offset_dB},
+                        {"calibrator", reference->calibrator}};
+        if (reference->moved_dB)
+            told.emplace_back("moved_db", *reference->moved_dB);
+        record.push_back({"reference", std::move(told)});
+    }
     return printedJson(record, JsonLayout::line);
 }
 

@@ -19,7 +19,9 @@ Outcome<PressureLaw> pressureLaw(const Arguments& arguments)
         return law;
     if (*name == "piston")
         law.kind = PressureLaw::Kind::piston;
-    else if (*name != "none")
+    else if (*name == "none")
+        law.kind = PressureLaw::Kind::none;
+    else
         return Fault{
             fmt::format("--pressure-law: '{}' is no law; write piston, or none for a calibrator that regulates "
                         "itself",
@@ -88,6 +90,7 @@ Outcome<std::optional<Correction>> correctionOf(const Arguments& arguments, cons
     c.calibrator = calibrator;
     c.frequency = frequency;
     c.origin = "typed";
+    c.chosenBy.emplace(); // no earphone did
     c.date = now;
     return std::optional(c);
 }

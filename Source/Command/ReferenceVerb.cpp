@@ -21,12 +21,23 @@ namespace couplet {
 namespace {
 
 // A reference that is not fit is told, and not kept: an offset from it would look like any other.
-Outcome<Done> keep(ReferenceOutcome& reference, const ReferenceSetup& setup, const Folder& folder)
+// Nor is one that has moved beyond the usual limits, unless somebody says that it is meant; it bears the mark then.
+Outcome<Done> keep(ReferenceOutcome& reference, const ReferenceSetup& setup, const Folder& folder, bool althoughMoved)
 {
     if (!reference.offset || !reference.fitToUse) {
         reference.notes.push_back("not kept: the tone is not fit to use");
         return Done{};
     }
+    if (reference.moved_dB && !althoughMoved) {
+        reference.notes.push_back(fmt::format("not kept: it moved by {} dB; if a gain or the microphone was changed on "
+                                              "purpose, keep it with --keep --although-moved",
+                                              signedLevelText(*reference.moved_dB)));
+        return Done{};
+    }
+    if (reference.moved_dB)
+        reference.notes.push_back(
+            "kept although it moved: it and the readings made with it bear the mark, and the next "
+            "references are compared with it");
     Coupler coupler = setup.coupler;
     if (setup.correction) {
         coupler.correction = setup.correction;
@@ -129,7 +140,7 @@ Outcome<std::vector<ToneSummary>> seatingsOf(const Arguments& arguments, int cha
 
 Outcome<Answer> check(const Arguments& arguments, const Folder& folder, const ReferenceSetup& setup)
 {
-    for (const char* option : {"keep", "second-level"})
+    for (const char* option : {"keep", "although-moved", "second-level"})
         if (arguments.has(option))
             return Fault{fmt::format("--check stores nothing and needs no --{}: leave it out", option)};
     if (arguments.words().size() > 1)
@@ -160,10 +171,12 @@ Outcome<Answer> take(const Arguments& arguments, const Folder& folder, Reference
     auto reference = takeReference(*seatings, setup);
     if (!reference)
         return reference.fault();
+    const bool althoughMoved = arguments.has("although-moved");
     if (arguments.has("keep"))
-        if (const auto done = keep(*reference, setup, folder); !done)
+        if (const auto done = keep(*reference, setup, folder, althoughMoved); !done)
             return done.fault();
-    return answerOf(arguments, jsonOf(*reference), textOf(*reference, setup.coupler.name), reference->fitToUse);
+    return answerOf(arguments, jsonOf(*reference), textOf(*reference, setup.coupler.name),
+                    reference->fitToUse && (!reference->moved_dB || althoughMoved));
 }
 
 } // namespace
@@ -179,6 +192,8 @@ Outcome<Answer> runReference(const Arguments& arguments)
     for (const auto& [option, needed] : {std::pair{"csv", "history"}, std::pair{"reason", "set-aside"}})
         if (arguments.has(option))
             return Fault{fmt::format("--{} needs --{} beside it", option, needed)};
+    if (arguments.has("although-moved") && !arguments.has("keep") && !arguments.has("check"))
+        return Fault{"--although-moved needs --keep beside it"};
     if (arguments.words().empty())
         return Fault{fmt::format("reference needs TAKE; write it behind the verb, for example '{}'",
                                  verbNamed("reference")->example.front())};

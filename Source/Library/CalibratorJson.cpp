@@ -4,11 +4,12 @@
 namespace couplet {
 namespace {
 
-const std::vector<std::string_view> laws = {"none", "piston", "coefficient"}; // as PressureLaw::Kind orders them
+// As PressureLaw::Kind orders them after `notStated`, which is no field at all.
+const std::vector<std::string_view> laws = {"none", "piston", "coefficient"};
 
 JsonObject fieldsOf(PressureLaw law)
 {
-    JsonObject object{{"law", std::string(laws[static_cast<std::size_t>(law.kind)])}};
+    JsonObject object{{"law", std::string(laws[static_cast<std::size_t>(law.kind) - 1])}};
     if (law.kind == PressureLaw::Kind::coefficient)
         object.emplace_back("coefficient_dBPerkPa", law.dBPerKilopascal);
     return object;
@@ -16,12 +17,14 @@ JsonObject fieldsOf(PressureLaw law)
 
 PressureLaw pressureLawFrom(Fields& calibrator)
 {
-    auto fields = calibrator.objectNeeded("pressureLaw");
     PressureLaw law;
-    law.kind = static_cast<PressureLaw::Kind>(fields.oneOf("law", laws));
+    auto fields = calibrator.objectIfAny("pressureLaw");
+    if (!fields)
+        return law;
+    law.kind = static_cast<PressureLaw::Kind>(fields->oneOf("law", laws) + 1);
     if (law.kind == PressureLaw::Kind::coefficient)
-        law.dBPerKilopascal = fields.number("coefficient_dBPerkPa");
-    fields.refuseUnknown();
+        law.dBPerKilopascal = fields->number("coefficient_dBPerkPa");
+    fields->refuseUnknown();
     return law;
 }
 
@@ -56,7 +59,10 @@ std::vector<CertifiedTone> tonesFrom(Fields& calibrator)
 
 JsonObject fieldsOf(const Calibrator& calibrator)
 {
-    JsonObject object{{"pressureLaw", fieldsOf(calibrator.pressureLaw)}, {"tones", listOf(calibrator.tones)}};
+    JsonObject object;
+    if (calibrator.pressureLaw.kind != PressureLaw::Kind::notStated)
+        object.emplace_back("pressureLaw", fieldsOf(calibrator.pressureLaw));
+    object.emplace_back("tones", listOf(calibrator.tones));
     putIfAny(object, "serial", calibrator.serial);
     putIfAny(object, "certificate", calibrator.certificate);
     putIfAny(object, "class", calibrator.calibratorClass);

@@ -17,6 +17,47 @@ const Reference* Coupler::current() const
     return found == references.rend() ? nullptr : &*found;
 }
 
+std::optional<double> Reference::takenOff_dB() const
+{
+    if (correction)
+        return correction->value_dB;
+    const double taken_dB = takenByCoupler_dB(addends);
+    // Without a correction only a sum that begins with the calibrator tells that there was none.
+    const auto isCertified = [](const Addend& a) { return a.name.rfind("certified level", 0) == 0; };
+    if (taken_dB == 0.0 && std::none_of(addends.begin(), addends.end(), isCertified))
+        return std::nullopt;
+    return taken_dB;
+}
+
+namespace {
+
+bool names(const Correction& correction, const std::string& earphone)
+{
+    const auto& all = *correction.chosenBy;
+    return std::find(all.begin(), all.end(), earphone) != all.end();
+}
+
+bool isSame(const Correction& a, const Correction& b)
+{
+    return a.value_dB == b.value_dB && a.origin == b.origin && a.date == b.date;
+}
+
+} // namespace
+
+std::optional<bool> Coupler::wasChosenBy(const std::string& earphone) const
+{
+    const Reference* reference = current();
+    if (reference == nullptr)
+        return std::nullopt;
+    const auto& its = reference->correction;
+    if (!its && reference->takenOff_dB() == 0.0)
+        return false; // there was none to choose
+    if (!its || !its->chosenBy)
+        return std::nullopt;
+    return names(*its, earphone) ||
+           (correction && correction->chosenBy && isSame(*correction, *its) && names(*correction, earphone));
+}
+
 std::optional<double> ageOf_s(const Reference& reference, std::string_view now)
 {
     const auto taken = instantFrom(reference.takenAt);

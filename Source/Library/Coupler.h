@@ -38,6 +38,13 @@ struct Reference
     bool fitToUse = true;
     std::string setAside; // the reason; empty: it counts
     std::string source;   // take's file name, "plugin", "simulated bench"
+    // What was taken off; absent: nothing was, or an older file that holds it among the addends alone.
+    std::optional<Correction> correction = {};
+    // It lay so far from the one before, beyond the usual limits, and was kept by an explicit word; absent: it did not.
+    std::optional<double> moved_dB = {};
+
+    // The correction in it, 0 without one; absent where nothing is recorded of how its offset came about.
+    std::optional<double> takenOff_dB() const;
 
     bool operator==(const Reference&) const = default;
 };
@@ -58,6 +65,9 @@ struct Coupler
 
     // The newest reference that is fit and not set aside.
     const Reference* current() const;
+    // The earphone took part in choosing the correction in that reference; absent: not recorded. While that is the
+    // coupler's own, the coupler's names count as well: they follow an earphone's new name, a history does not.
+    std::optional<bool> wasChosenBy(const std::string& earphone) const;
 
     bool operator==(const Coupler&) const = default;
 };

@@ -33,18 +33,6 @@ std::vector<ResponsePoint> responseFrom(Fields& coupler)
     return table;
 }
 
-JsonObject fieldsOf(const Correction& correction)
-{
-    JsonObject object{{"value_dB", correction.value_dB}};
-    putIfAny(object, "U_dB", correction.U_dB);
-    putIfAny(object, "includesCalibrator", correction.includesCalibrator);
-    putIfAny(object, "calibrator", correction.calibrator);
-    putIfAny(object, "frequency_Hz", correction.frequency);
-    putIfAny(object, "origin", correction.origin);
-    putIfAny(object, "date", correction.date);
-    return object;
-}
-
 JsonObject fieldsOf(const JudgedTerms& judged)
 {
     JsonObject object;
@@ -73,9 +61,29 @@ JudgedTerms judgedFrom(Fields& coupler)
     return judged;
 }
 
-std::optional<Correction> correctionFrom(Fields& coupler)
+} // namespace
+
+JsonObject fieldsOf(const Correction& correction)
 {
-    auto fields = coupler.objectIfAny("correction");
+    JsonObject object{{"value_dB", correction.value_dB}};
+    putIfAny(object, "U_dB", correction.U_dB);
+    putIfAny(object, "includesCalibrator", correction.includesCalibrator);
+    putIfAny(object, "calibrator", correction.calibrator);
+    putIfAny(object, "frequency_Hz", correction.frequency);
+    putIfAny(object, "origin", correction.origin);
+    putIfAny(object, "date", correction.date);
+    if (correction.chosenBy) { // no earphone at all is recorded too
+        JsonList names;
+        for (const auto& name : *correction.chosenBy)
+            names.emplace_back(name);
+        object.emplace_back("chosenBy", std::move(names));
+    }
+    return object;
+}
+
+std::optional<Correction> correctionFrom(Fields& owner)
+{
+    auto fields = owner.objectIfAny("correction");
     if (!fields)
         return std::nullopt;
     Correction correction;
@@ -86,11 +94,11 @@ std::optional<Correction> correctionFrom(Fields& coupler)
     correction.frequency = fields->quantityIfAny<Hertz>("frequency_Hz", aboveZero);
     correction.origin = fields->textIfAny("origin");
     correction.date = fields->dateIfAny("date");
+    if (fields->has("chosenBy"))
+        correction.chosenBy = fields->textsIfAny("chosenBy");
     fields->refuseUnknown();
     return correction;
 }
-
-} // namespace
 
 JsonObject fieldsOf(const Coupler& coupler)
 {

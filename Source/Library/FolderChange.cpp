@@ -11,7 +11,9 @@
 
 // Invariants of a rename, at every moment and after a crash at any of them:
 //   1. the item is there, whole, under exactly one of its two names;
-//   2. an earphone that chose a coupler's correction names it by whichever name the coupler has.
+//   2. an earphone that chose a coupler's correction names it by whichever name the coupler has;
+//   3. a coupler's correction names each earphone that chose it by whichever name the earphone has; its references
+//      keep what was written, for by that they are known again.
 namespace couplet {
 namespace {
 
@@ -47,10 +49,33 @@ Outcome<Done> changeChoosers(const FolderContent& content, const std::string& co
     return Done{};
 }
 
-// Before the item's new name is there: whoever is told of both names claims no more than before.
-Outcome<Done> addToChoosers(const FolderContent& content, const std::string& coupler, const std::string& newName)
+// Each coupler's correction that names the earphone, changed and written.
+template <class Change>
+Outcome<Done> changeChosenBy(const FolderContent& content, const std::string& earphone, Change change)
 {
-    return changeChoosers(content, coupler, [&](std::vector<std::string>& chose) { addOnce(chose, newName); });
+    for (const auto& entry : content.entries) {
+        const auto* coupler = std::get_if<Coupler>(&entry.item);
+        if (!coupler || !coupler->correction || !coupler->correction->chosenBy)
+            continue;
+        auto changed = *coupler;
+        auto& chose = *changed.correction->chosenBy;
+        if (std::find(chose.begin(), chose.end(), earphone) == chose.end())
+            continue;
+        change(chose);
+        if (auto done = rewrite(entry, changed); !done)
+            return done;
+    }
+    return Done{};
+}
+
+// Before the item's new name is there: whoever is told of both names claims no more than before.
+Outcome<Done> addToChoosers(const FolderContent& content, const std::string& kind, const std::string& oldName,
+                            const std::string& newName)
+{
+    const auto add = [&](std::vector<std::string>& names) { addOnce(names, newName); };
+    if (kind == "coupler")
+        return changeChoosers(content, oldName, add);
+    return kind == "earphone" ? changeChosenBy(content, oldName, add) : Outcome<Done>(Done{});
 }
 
 // After it: the old name is nobody's.
@@ -58,8 +83,11 @@ Outcome<Done> followName(const fs::path& root, const std::string& kind, const st
                          const std::string& newName)
 {
     const auto content = scanFolder(root);
+    const auto erase = [&](std::vector<std::string>& names) { std::erase(names, oldName); };
     if (kind == "coupler")
-        return changeChoosers(content, oldName, [&](std::vector<std::string>& chose) { std::erase(chose, oldName); });
+        return changeChoosers(content, oldName, erase);
+    if (kind == "earphone")
+        return changeChosenBy(content, oldName, erase);
     if (kind != "calibrator")
         return Done{};
     for (const auto& entry : content.entries) {
@@ -179,9 +207,8 @@ Outcome<Done> Folder::rename(const std::string& nameAndKind, const std::string& 
     const auto file = hasOwnFileName ? root / fileNameOf(renamed) : entry.file;
     if (file != entry.file && isTaken(file))
         return refused(fmt::format("{} holds something else; rename that file", inQuotes(file.string())));
-    if (kind == "coupler")
-        if (const auto told = addToChoosers(content, oldName, newName); !told)
-            return refused(told.fault().sentence);
+    if (const auto told = addToChoosers(content, kind, oldName, newName); !told)
+        return refused(told.fault().sentence);
     if (const auto given = giveName(entry, renamed, file); !given)
         return refused(given.fault().sentence);
     if (const auto followed = followName(root, kind, oldName, newName); !followed)
@@ -204,8 +231,7 @@ Outcome<std::string> Folder::copy(const std::string& nameAndKind) const
     const auto& original = (*found)->item;
     auto copy = freeCopy(original, content, root);
     std::visit([&](auto& each) { becomeAnother(each, nameOf(original)); }, copy);
-    auto done = std::holds_alternative<Coupler>(copy) ? addToChoosers(content, nameOf(original), nameOf(copy))
-                                                      : Outcome<Done>(Done{});
+    auto done = addToChoosers(content, kindOf(original), nameOf(original), nameOf(copy));
     if (done)
         done = replaceFile(root / fileNameOf(copy), textOf(copy), true);
     if (!done)

@@ -32,6 +32,10 @@ Calibrator calibratorFrom(Fields&);
 Earphone earphoneFrom(Fields&);
 DriveSource driveSourceFrom(Fields&);
 
+// Of a coupler or of one of its references.
+JsonObject fieldsOf(const Correction&);
+std::optional<Correction> correctionFrom(Fields&);
+
 // A coupler's history (ReferenceJson.cpp).
 JsonList listOf(const std::vector<Reference>&);
 std::vector<Reference> referencesFrom(Fields&);

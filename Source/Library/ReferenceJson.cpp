@@ -75,6 +75,9 @@ JsonObject fieldsOf(const Reference& reference)
     putIfAny(object, "pressure_kPa", reference.pressure);
     putIfAny(object, "setAside", reference.setAside);
     putIfAny(object, "source", reference.source);
+    if (reference.correction)
+        object.emplace_back("correction", fieldsOf(*reference.correction));
+    putIfAny(object, "moved_dB", reference.moved_dB);
     return object;
 }
 
@@ -96,6 +99,8 @@ Reference referenceFrom(Fields& fields)
     reference.pressure = fields.quantityIfAny<Kilopascals>("pressure_kPa", pressures_kPa);
     reference.setAside = fields.textIfAny("setAside");
     reference.source = fields.textIfAny("source");
+    reference.correction = correctionFrom(fields);
+    reference.moved_dB = fields.numberIfAny("moved_dB");
     return reference;
 }
 

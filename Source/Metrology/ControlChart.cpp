@@ -18,11 +18,14 @@ std::optional<DriftRate> driftOf(const std::vector<ChartPoint>& points)
 {
     std::vector<double> days, offsets;
     for (const auto& point : points)
-        if (point.counts && point.time_days) {
+        if (point.counts && !point.beforeStep && point.time_days) {
             days.push_back(*point.time_days);
             offsets.push_back(point.offset_dB);
         }
     if (days.size() < enoughForLimits)
+        return std::nullopt;
+    const auto [first, last] = std::minmax_element(days.begin(), days.end());
+    if (*last - *first < enoughForDrift_days)
         return std::nullopt;
     const auto line = lineThrough(days, offsets, days.front());
     if (!line)
@@ -50,7 +53,7 @@ ControlChart controlChart(std::vector<ChartPoint> points)
     chart.points = std::move(points);
     std::vector<double> offsets;
     for (const auto& point : chart.points)
-        if (point.counts)
+        if (point.counts && !point.beforeStep)
             offsets.push_back(point.offset_dB);
     chart.counted = offsets.size();
     if (!offsets.empty())
@@ -63,7 +66,8 @@ ControlChart controlChart(std::vector<ChartPoint> points)
             chart.low_dB = history->mean - width_dB;
             chart.high_dB = history->mean + width_dB;
             for (auto& point : chart.points)
-                point.outside = point.offset_dB < *chart.low_dB || point.offset_dB > *chart.high_dB;
+                point.outside =
+                    !point.beforeStep && (point.offset_dB < *chart.low_dB || point.offset_dB > *chart.high_dB);
         }
     }
     chart.drift = driftOf(chart.points);

@@ -13,6 +13,8 @@ namespace couplet {
 
 // So many references are needed before their own scatter makes limits and a drift.
 inline constexpr std::size_t enoughForLimits = 5;
+// What happens within so many days, warmth and seating, is no rate a day (method of this product, no source).
+inline constexpr double enoughForDrift_days = 2.0;
 
 struct ChartPoint
 {
@@ -20,6 +22,8 @@ struct ChartPoint
     double offset_dB = 0.0;
     bool counts = true;   // neither set aside nor unfit
     bool outside = false; // of the limits; filled in, of points that do not count as well
+    bool beforeStep =
+        false; // of another state of the chain: neither part of mean, limits and drift, nor judged by them
 };
 
 struct DriftRate
@@ -35,12 +39,12 @@ struct DriftRate
 
 struct ControlChart
 {
-    std::vector<ChartPoint> points; // as given
-    std::size_t counted = 0;
+    std::vector<ChartPoint> points;        // as given
+    std::size_t counted = 0;               // since the newest step
     std::optional<double> mean_dB;         // absent with none that counts
     std::optional<double> deviation_dB;    // s; absent with fewer than two
     std::optional<double> low_dB, high_dB; // mean -+ 3 s; absent with fewer than five
-    std::optional<DriftRate> drift;        // absent with fewer than five, or all taken at one time
+    std::optional<DriftRate> drift;        // absent with fewer than five, or within less than two days
 };
 
 ControlChart controlChart(std::vector<ChartPoint>);

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace couplet {
@@ -34,6 +35,8 @@ bool isUncertainty(double u)
 std::optional<Fault> pressureFault(const ReferenceInput& input)
 {
     if (input.pressureLaw.kind == PressureLaw::Kind::none)
+        return std::nullopt;
+    if (!input.pressure && !input.pressureLaw.needsPressure())
         return std::nullopt;
     if (!std::isfinite(input.pressureLaw.dBPerKilopascal))
         return Fault{"the calibrator's pressure coefficient is not a number; copy it from the manual, in dB/kPa"};
@@ -85,13 +88,15 @@ std::string pressureName(const ReferenceInput& input)
 {
     if (input.pressureLaw.kind == PressureLaw::Kind::none)
         return "static pressure: regulates itself";
+    if (input.pressureLaw.kind == PressureLaw::Kind::notStated)
+        return "static pressure: law not stated";
     return fmt::format("static pressure, {:.1f} kPa", input.pressure->value);
 }
 
 // Slope of the pressure correction at this pressure, dB/kPa.
 double pressureSlope(const PressureLaw& law, Kilopascals pressure)
 {
-    return law.kind == PressureLaw::Kind::piston ? dBPerRelative / pressure.value : std::abs(law.dBPerKilopascal);
+    return law.kind == PressureLaw::Kind::coefficient ? std::abs(law.dBPerKilopascal) : dBPerRelative / pressure.value;
 }
 
 // The calibrator's own term: its certificate, else its class, else nothing to go by.
@@ -131,8 +136,21 @@ void addCorrection(Figure& offset, const Correction& correction)
                         certificateCoverage, correction.origin.empty() ? std::string("stated") : correction.origin));
 }
 
+// A law that is not stated may be any, a piston's the steepest of them: at the reference pressure, within what the
+// barometer tells (twice its u), none of them matters.
 void addPressure(Figure& offset, const ReferenceInput& input)
 {
+    constexpr double coverage = 2.0;
+    const bool notStated = input.pressureLaw.kind == PressureLaw::Kind::notStated;
+    const Kilopascals barometer = input.judged.barometer.value_or(assumedBarometer);
+    const double away = std::abs((*input.pressure - referencePressure).value);
+    if (notStated && away > coverage * std::max(barometer, assumedBarometer).value) {
+        offset.missing.push_back(
+            fmt::format("how the calibrator's level follows the static pressure is not stated, and at {:.1f} kPa a "
+                        "piston source is off by {:.2f} dB: state its law",
+                        input.pressure->value, std::abs(decibels(*input.pressure / referencePressure))));
+        return;
+    }
     const double slope = pressureSlope(input.pressureLaw, *input.pressure);
     std::optional<double> given_dB;
     if (input.judged.barometer)
@@ -146,7 +164,7 @@ void addBudget(Figure& offset, const ReferenceInput& input)
         addCorrection(offset, *input.correction);
     if (!input.correction || !input.correction->includesCalibrator)
         addCalibrator(offset, input);
-    if (input.pressureLaw.kind != PressureLaw::Kind::none)
+    if (input.pressureLaw.kind != PressureLaw::Kind::none && input.pressure)
         addPressure(offset, input);
     offset.budget.push_back(
         input.seating.value_or(judgedTerm(seatingTerm, input.judged.seating_dB, assumedSeating_dB)));
@@ -166,6 +184,7 @@ double pressureCorrection_dB(PressureLaw law, Kilopascals pressure)
     case PressureLaw::Kind::coefficient:
         return law.dBPerKilopascal * (pressure - referencePressure).value;
     case PressureLaw::Kind::none:
+    case PressureLaw::Kind::notStated:
         break;
     }
     return 0.0;
@@ -188,13 +207,19 @@ Outcome<Figure> offsetFrom(const ReferenceInput& input)
     return offset;
 }
 
+double takenByCoupler_dB(const std::vector<Addend>& addends)
+{
+    double taken_dB = 0.0;
+    for (const auto& addend : addends)
+        if (addend.name == takenAway)
+            taken_dB -= addend.value_dB;
+    return taken_dB;
+}
+
 OffsetBare withoutCorrection(const std::vector<Addend>& addends, const Budget& budget, double offset_dB)
 {
     OffsetBare bare;
-    bare.offset.level_dB = offset_dB;
-    for (const auto& addend : addends)
-        if (addend.name == takenAway)
-            bare.offset.level_dB -= addend.value_dB;
+    bare.offset.level_dB = offset_dB + takenByCoupler_dB(addends);
     for (const auto& term : budget) {
         if (term.name == seatingTerm)
             bare.u_seating_dB = term.u_dB;

@@ -8,6 +8,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 // Purpose: what full scale stands for at the coupler's microphone: L_mic = L_cal + dL_p - c, and from it the
 //          offset O = L_mic - x_cal.
@@ -19,14 +20,15 @@ namespace couplet {
 // How a calibrator's level follows static pressure.
 struct PressureLaw
 {
-    enum class Kind { none, piston, coefficient }; // none: it regulates itself
-    Kind kind = Kind::none;
+    enum class Kind { notStated, none, piston, coefficient }; // none: it regulates itself, and that is stated
+    Kind kind = Kind::notStated;
+    bool needsPressure() const { return kind == Kind::piston || kind == Kind::coefficient; }
     double dBPerKilopascal = 0.0; // coefficient only
 
     bool operator==(const PressureLaw&) const = default;
 };
 
-// dL_p for a pressure within 50 to 120 kPa.
+// dL_p for a pressure within 50 to 120 kPa; 0 where the law is not stated.
 double pressureCorrection_dB(PressureLaw, Kilopascals);
 
 // What the coupler takes away from one calibrator's level at one frequency.
@@ -39,6 +41,8 @@ struct Correction
     std::optional<Hertz> frequency;
     std::string origin; // for a person: "typed", "fit of 2026-05-03, mostly the silicone collar"
     std::string date;   // ISO 8601; may be empty
+    // Earphones that took part in choosing it: that one of them agrees is no proof. Absent: not recorded.
+    std::optional<std::vector<std::string>> chosenBy = {};
 
     bool operator==(const Correction&) const = default;
 };
@@ -50,7 +54,7 @@ struct ReferenceInput
     std::optional<double> certificateU_dB; // expanded, k = 2
     std::optional<int> calibratorClass;    // 1 or 2: used for the level's limits when there is no certificate
     PressureLaw pressureLaw;
-    std::optional<Kilopascals> pressure;  // needed when the law is not `none`
+    std::optional<Kilopascals> pressure;  // needed for a piston or a coefficient
     std::optional<Correction> correction; // absent: the microphone was bare in the calibrator
     double tone_dBFS = 0.0;               // x_cal
     double toneU_dB = 0.0;                // standard uncertainty of the reading itself
@@ -61,8 +65,11 @@ struct ReferenceInput
 };
 
 // The offset with its sum and its budget: correction (with or without the calibrator), pressure, seating, drift since,
-// linearity where it is known, reading.
+// linearity where it is known, reading. Without a stated law a pressure away from 101.325 kPa leaves it without U.
 Outcome<Figure> offsetFrom(const ReferenceInput&);
+
+// What the coupler takes by the addends that an offset is kept with; 0 where nothing was taken off.
+double takenByCoupler_dB(const std::vector<Addend>&);
 
 // The offset as if the coupler took nothing away, and what stays of its budget when that is what is to be found: neither
 // the correction nor the calibrator, and without the seating, which is told by itself. Needs the addends that an

@@ -88,6 +88,7 @@ public:
     void checkReference() override;
     void cancelReference() override;
     void finishSeatings() override;
+    void keepMovedReference() override;
     void undoReference() override;
     void setReferenceAside(std::size_t index, const std::string& reason) override;
     void putReferenceBack(std::size_t index) override;

@@ -150,6 +150,12 @@ void Processor::finishSeatings()
     showReference();
 }
 
+void Processor::keepMovedReference()
+{
+    reference.keepMoved();
+    showReference();
+}
+
 void Processor::undoReference()
 {
     reference.undo();

@@ -12,7 +12,8 @@
 // Purpose: takes references on the message thread from the microphone's estimates, for the coupler that the live bench
 //          has chosen, and has them kept. From start to end the coupler stands; a bench that is switched between real
 //          and simulated, or to another channel, ends the capture. What it came to is told for as long as that coupler
-//          and bench are chosen and the reference concerned is in force.
+//          and bench are chosen and the reference concerned is in force. One that moved beyond the usual limits waits
+//          for a word, and is not kept before.
 // Units:   as ReferenceView.
 // Errors:  one sentence each, in the view.
 // Thread:  message.
@@ -43,6 +44,7 @@ public:
     void start(CaptureKind, bool handsFree);
     void cancel();
     void finish();
+    void keepMoved();
     void undo();
     void setAside(std::size_t index, const std::string& reason);
 
@@ -65,7 +67,8 @@ private:
     void change(const Change&);
     static void giveReason(Coupler&, const Reference&, const std::string& reason);
     void changeOne(const Reference&, const std::string& reason);
-    void keepReference();
+    void keepReference(const ReferenceOutcome&);
+    void conclude();
     void endIfBenchChanged();
     Place placeNow() const;
     bool keptHere() const; // the reference just taken, on what is chosen now
@@ -102,6 +105,7 @@ private:
     std::optional<Reference> justKept;
     std::string keptFor; // coupler
     std::optional<ReferenceOutcome> keptOutcome;
+    std::optional<ReferenceOutcome> waiting; // moved beyond the usual limits: for a word
     std::optional<Coupler> historyFor;
     int updatesSinceHistory = 0;
     ReferenceView shown;

@@ -40,6 +40,11 @@ void ReferenceBench::undo()
         capture.undoSeating();
         return;
     }
+    if (waiting) {
+        forgetResults();
+        refusal = "The result was discarded; the reference before stays in force.";
+        return;
+    }
     if (!keptHere())
         return;
     const Reference undone = *justKept;
@@ -108,6 +113,7 @@ void ReferenceBench::forgetResults()
     justKept.reset();
     keptOutcome.reset();
     lastCheck.reset();
+    waiting.reset();
     checkedAgainst.reset();
     endIsPast = true;
 }
@@ -120,7 +126,10 @@ void ReferenceBench::forgetUntrueOf(const Coupler& c)
     const bool counts = !justKept || std::any_of(c.references.rbegin(), c.references.rend(), [&](const Reference& r) {
         return r.setAside.empty() && isSame(r, *justKept);
     });
-    if ((lastCheck && !sameCurrent) || !counts)
+    const bool comparedWithAnother = (lastCheck || waiting) && !sameCurrent;
+    if (comparedWithAnother && waiting)
+        refusal = "The reference it was compared with is in force no more: take it again.";
+    if (comparedWithAnother || !counts)
         forgetResults();
 }
 
@@ -171,15 +180,38 @@ void ReferenceBench::settle()
         secondLevelOf = capture.setup().calibrator.name;
     }
     if (capture.state() == CaptureState::done && capture.outcome())
-        keepReference();
+        conclude();
 }
 
-void ReferenceBench::keepReference()
+// What moved beyond the usual limits may be no calibrator's tone: somebody has to say that it is meant.
+void ReferenceBench::conclude()
+{
+    if (!capture.outcome()->moved_dB) {
+        keepReference(*capture.outcome());
+        return;
+    }
+    waiting = capture.outcome();
+    const Reference* current = capture.setup().coupler.current();
+    checkedAgainst = current != nullptr ? std::optional(*current) : std::nullopt;
+}
+
+void ReferenceBench::keepMoved()
+{
+    if (!waiting || captures())
+        return;
+    const ReferenceOutcome meant = *waiting;
+    forgetResults();
+    endIsPast = false; // it is told as just taken
+    refusal.clear();
+    keepReference(meant);
+}
+
+void ReferenceBench::keepReference(const ReferenceOutcome& outcome)
 {
     ReferenceSetup setup = capture.setup();
     setup.now = timeNow();
-    keptOutcome = capture.outcome();
-    justKept = keptOutcome->kept(setup);
+    keptOutcome = outcome;
+    justKept = outcome.kept(setup);
     keptFor = setup.coupler.name;
     secondLevel.reset(); // it was heard for this one
     const auto done = store(keptFor, boundSimulated, [kept = *justKept](Coupler& coupler) -> Outcome<Done> {

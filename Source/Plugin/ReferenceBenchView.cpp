@@ -87,7 +87,7 @@ void ReferenceBench::showChosen()
                 shown.levels_dB.push_back(tone.level_dB);
     }
     shown.level_dB = level_dB;
-    shown.needsPressure = chosen && chosen->pressureLaw.kind != PressureLaw::Kind::none;
+    shown.needsPressure = chosen && chosen->pressureLaw.needsPressure();
     shown.pressure = pressure;
     shown.correction = c != nullptr ? c->correction : std::nullopt;
     shown.judged = c != nullptr ? c->judged : JudgedTerms{};
@@ -103,8 +103,8 @@ void ReferenceBench::showSum(const std::optional<ReferenceOutcome>& outcome)
     const Coupler* c = coupler();
     const Reference* current = c != nullptr ? c->current() : nullptr;
     const bool keptNow = keptOutcome && keptHere();
-    const auto& from = keptNow ? keptOutcome : outcome;
-    shown.sumIsLive = !keptNow && from && from->offset;
+    const auto& from = waiting ? waiting : keptNow ? keptOutcome : outcome;
+    shown.sumIsLive = !waiting && !keptNow && from && from->offset;
     std::vector<Addend> addends;
     Budget budget;
     shown.offset_dB = shown.tone_dBFS = shown.atMicrophone_dB = shown.before_dB = shown.change_dB = std::nullopt;
@@ -118,7 +118,7 @@ void ReferenceBench::showSum(const std::optional<ReferenceOutcome>& outcome)
         shown.tone_dBFS = from->tone.level_dBFS;
         shown.change_dB = from->history.change_dB;
         if (shown.change_dB)
-            shown.before_dB = *shown.offset_dB - *shown.change_dB;
+            shown.before_dB = *shown.offset_dB - *shown.change_dB - from->correctionChange_dB.value_or(0.0);
     }
     else if (current != nullptr) {
         addends = current->addends;
@@ -173,10 +173,13 @@ void ReferenceBench::showCapture()
     shown.canTake = !captures() && setupNow(why).has_value();
     shown.canCancel = captures();
     shown.canFinish = captures() && shown.seatingsKept > 0;
-    shown.canUndo = captures() ? shown.seatingsKept > 0 : keptHere();
+    shown.canUndo = captures() ? shown.seatingsKept > 0 : waiting || keptHere();
+    shown.waits_dB = waiting ? waiting->moved_dB : std::nullopt;
+    shown.waitsText = waiting ? whatToCheck(*waiting) : std::string();
     shown.check = lastCheck;
     shown.secondLevel_dBFS = secondLevel ? secondLevel->level_dBFS : std::nullopt;
-    shown.notes = keptOutcome ? keptOutcome->notes : std::vector<std::string>{};
+    const auto& told = waiting ? waiting : keptOutcome;
+    shown.notes = told ? told->notes : std::vector<std::string>{};
 }
 
 // Made anew when the coupler changed, and now and then for its age.

@@ -65,6 +65,9 @@ struct ReferenceView
     bool canTake = false, canCancel = false, canFinish = false, canUndo = false;
     std::optional<QuickCheck> check;        // the last quick check, until something else is asked for
     std::optional<double> secondLevel_dBFS; // heard, and used with the next reference
+    // A result that moved beyond the usual limits waits for a word; until then the reference before stays in force.
+    std::optional<double> waits_dB; // by so much; absent: none waits
+    std::string waitsText;          // how far it moved, and what to check
 
     // What came before.
     ReferenceHistory history;
@@ -89,8 +92,10 @@ public:
     virtual void hearSecondLevel() = 0;
     virtual void checkReference() = 0; // 3 s; stores nothing
     virtual void cancelReference() = 0;
-    virtual void finishSeatings() = 0; // with those that are kept
-    // While it runs the newest seating is dropped; afterwards the reference just taken is set aside.
+    virtual void finishSeatings() = 0;     // with those that are kept
+    virtual void keepMovedReference() = 0; // the one that waits, although it moved; it bears a mark
+    // While it runs the newest seating is dropped; a result that waits is discarded; afterwards the reference just taken
+    // is set aside.
     virtual void undoReference() = 0;
     virtual void setReferenceAside(std::size_t index, const std::string& reason) = 0; // of the history; never empty
     virtual void putReferenceBack(std::size_t index) = 0;

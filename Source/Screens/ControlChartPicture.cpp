@@ -50,21 +50,21 @@ std::optional<Span> spanOf(const ReferenceHistory& history)
             span = Span{value, value};
     };
     for (const auto& point : history.points)
-        if (point.counts())
-            include(point.offset_dB);
+        if (point.counts() && !point.beforeStep)
+            include(point.chain_dB);
     for (const auto& limit : {history.chart.low_dB, history.chart.high_dB})
         if (limit)
             include(*limit);
     if (!span)
         for (const auto& point : history.points)
-            include(point.offset_dB);
+            include(point.chain_dB);
     if (!span)
         return span;
     const double widest = std::max(span->high - span->low, 0.3);
     const Span counting = *span;
     for (const auto& point : history.points)
-        if (point.offset_dB > counting.low - widest && point.offset_dB < counting.high + widest)
-            span->include(point.offset_dB);
+        if (point.chain_dB > counting.low - widest && point.chain_dB < counting.high + widest)
+            span->include(point.chain_dB);
     return span;
 }
 
@@ -96,7 +96,7 @@ private:
     bool beyond(double offset_dB) const { return offset_dB < range.low_dB || offset_dB > range.high_dB; }
     juce::Point<float> place(std::size_t i) const
     {
-        return {xOf(i, history.points.size(), plot), y(history.points[i].offset_dB)};
+        return {xOf(i, history.points.size(), plot), y(history.points[i].chain_dB)};
     }
 
     void grid()
@@ -120,17 +120,31 @@ private:
         }
     }
 
+    // Between the last reference before the newest step and the one that made it; without a step the plot's own edge.
+    float stepLeft() const
+    {
+        const auto& all = history.points;
+        const auto first = static_cast<std::size_t>(
+            std::find_if(all.begin(), all.end(), [](const HistoryPoint& p) { return !p.beforeStep; }) - all.begin());
+        if (first == 0 || first >= all.size())
+            return plot.getX();
+        return std::round(0.5f * (place(first - 1).x + place(first).x)) + 0.5f;
+    }
+
     void band()
     {
         const ControlChart& chart = history.chart;
+        const float left = stepLeft();
+        if (left > plot.getX())
+            pen.line(left, plot.getY(), left, plot.getBottom(), colours::ink, 1.0f);
         if (chart.low_dB && chart.high_dB) {
             juce::Path area;
             const float top = y(*chart.high_dB);
-            area.addRectangle(plot.getX(), top, plot.getWidth(), std::max(1.0f, y(*chart.low_dB) - top));
+            area.addRectangle(left, top, plot.getRight() - left, std::max(1.0f, y(*chart.low_dB) - top));
             pen.fill(area, colours::expected.withAlpha(0.1f));
         }
         if (chart.mean_dB)
-            pen.dashes(plot.getX(), plot.getRight(), y(*chart.mean_dB), colours::ink, 1.0f);
+            pen.dashes(left, plot.getRight(), y(*chart.mean_dB), colours::ink, 1.0f);
     }
 
     void points()
@@ -142,8 +156,8 @@ private:
         for (std::size_t i = 0; i < history.points.size(); ++i) {
             const HistoryPoint& point = history.points[i];
             const auto at = place(i);
-            if (beyond(point.offset_dB)) {
-                const float up = point.offset_dB > range.high_dB ? 1.0f : -1.0f, r = 1.4f * radius;
+            if (beyond(point.chain_dB)) {
+                const float up = point.chain_dB > range.high_dB ? 1.0f : -1.0f, r = 1.4f * radius;
                 (point.counts() ? filled : hollow)
                     .addTriangle(at.translated(-r, up * r), at.translated(r, up * r), at.translated(0.0f, -up * r));
             }

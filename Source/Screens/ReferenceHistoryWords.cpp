@@ -24,8 +24,9 @@ std::string bandWords(const ReferenceHistory& history)
         return history.points.empty() ? "no reference yet" : "none of them counts";
     if (!chart.low_dB || !chart.deviation_dB)
         return fmt::format("limits need {} references that count; {} do", enoughForLimits, chart.counted);
-    return fmt::format("band: mean \u00b1 3 s, s = {:.2f}, of the references kept",
-                       deviationForLimits_dB(*chart.deviation_dB));
+    return fmt::format("band: mean \u00b1 3 s, s = {:.2f}, of the references {}",
+                       deviationForLimits_dB(*chart.deviation_dB),
+                       history.points.front().beforeStep ? "since the step" : "kept");
 }
 
 std::string driftWords(const ReferenceHistory& history)
@@ -51,8 +52,13 @@ std::string standingWords(const HistoryPoint& point)
         return "set aside: " + point.setAside;
     if (!point.fitToUse)
         return "not fit to use";
-    return std::string(point.current ? "in force" : "") +
-           (point.outside ? (point.current ? ", outside the band" : "outside the band") : "");
+    std::string text = point.current ? "in force" : "";
+    const auto add = [&text](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
+    if (point.outside)
+        add("outside the band");
+    if (point.moved_dB)
+        add("moved by " + signedLevelText(*point.moved_dB) + " dB");
+    return text;
 }
 
 std::string pointWords(const HistoryPoint& point)

@@ -14,7 +14,7 @@
 // Purpose: takes a reference: from the calibrator to the offset, the tone's fitness and the capture, what came before, and
 //          where the uncertainty comes from.
 // Keys:    up and down choose the calibrator, a digit says how many seatings, Return takes, A takes hands-free, K checks
-//          quickly, L hears the second level; while it runs space finishes with the seatings kept, Ctrl+Z drops the newest, escape cancels; afterwards
+//          quickly, L hears the second level; M keeps a result that moved, escape discards it; while it runs space finishes with the seatings kept, Ctrl+Z drops the newest, escape cancels; afterwards
 //          Ctrl+Z undoes. T table, B budget and terms, N notes, Delete sets the selected reference aside, Ctrl+S exports.
 //          Tab reaches everything.
 // Thread:  message.

@@ -98,6 +98,8 @@ bool ReferencePage::keyPressed(const juce::KeyPress& key)
             openSheet(What::nothing);
         else if (view.canCancel && controls != nullptr)
             controls->cancelReference();
+        else if (view.waits_dB && controls != nullptr)
+            controls->undoReference();
         else
             return tone.closeCheck();
         return true;
@@ -135,6 +137,8 @@ bool ReferencePage::beginKey(juce::juce_wchar letter, juce::juce_wchar digit)
         controls->takeReferenceHandsFree();
     else if (letter == 'K' && view.canTake)
         controls->checkReference();
+    else if (letter == 'M' && view.waits_dB)
+        controls->keepMovedReference();
     else if (letter == 'L' && view.canTake)
         controls->hearSecondLevel();
     else if (digit >= '1' && digit <= '9')

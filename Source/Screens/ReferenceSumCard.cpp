@@ -25,12 +25,15 @@ ReferenceSumCard::ReferenceSumCard()
 {
     addAndMakeVisible(canvas);
     canvas.setTitle("From the calibrator to the offset");
-    for (Chip* chip : {&calibrator, &level, &take, &cancel, &seatings, &handsFree, &check, &second, &finish, &undo})
+    for (Chip* chip :
+         {&calibrator, &level, &take, &keepMoved, &cancel, &seatings, &handsFree, &check, &second, &finish, &undo})
         addChildComponent(chip);
     addChildComponent(pressure);
     calibrator.setTooltip("which calibrator is on the coupler; up and down go through the library's");
     level.setTooltip("which of its levels it plays");
     take.setTooltip("averages ten seconds of each seating once the tone is fit (key Return)");
+    keepMoved.setTooltip(
+        "the change is meant: a gain or the microphone; the reference and its readings bear a mark (key M)");
     cancel.setTooltip("nothing is kept (escape)");
     seatings.setTooltip("how often the calibrator is seated; their scatter enters the uncertainty (keys 1 to 9)");
     handsFree.setTooltip("begins by itself when the calibrator's tone turns steady (key A)");
@@ -42,6 +45,7 @@ ReferenceSumCard::ReferenceSumCard()
     level.onClick = [this] { chooseLevel(); };
     seatings.onClick = [this] { chooseSeatings(); };
     take.onClick = [this] { ask(&ReferenceControls::takeReference); };
+    keepMoved.onClick = [this] { ask(&ReferenceControls::keepMovedReference); };
     cancel.onClick = [this] { ask(&ReferenceControls::cancelReference); };
     handsFree.onClick = [this] { ask(&ReferenceControls::takeReferenceHandsFree); };
     check.onClick = [this] { ask(&ReferenceControls::checkReference); };
@@ -146,7 +150,7 @@ void ReferenceSumCard::setChips()
     const float size = measures.between(11.5f, 13);
     for (Chip* chip : {&level, &seatings, &handsFree, &check, &second, &finish, &undo})
         chip->setSize(size);
-    for (Chip* chip : {&take, &cancel})
+    for (Chip* chip : {&take, &keepMoved, &cancel})
         chip->setSize(measures.between(12, 14));
     if (running && onBegins &&
         (take.hasKeyboardFocus(true) || handsFree.hasKeyboardFocus(true) || check.hasKeyboardFocus(true) ||
@@ -154,6 +158,8 @@ void ReferenceSumCard::setChips()
         onBegins();
     take.setVisible(!running);
     take.setEnabled(view.canTake);
+    take.setText(view.waits_dB ? "Take again" : "Take reference, 10 s");
+    keepMoved.setVisible(!running && view.waits_dB.has_value());
     cancel.setVisible(running);
     seatings.setText(seatingsWords(view.seatingsWanted));
     for (Chip* chip : {&seatings, &handsFree, &check, &second})
@@ -163,8 +169,10 @@ void ReferenceSumCard::setChips()
     second.setText(view.secondLevel_dBFS ? "second level heard" : "second level");
     finish.setText("finish with " + seatingsWords(view.seatingsKept));
     finish.setVisible(view.canFinish);
-    undo.setText(running ? "drop the newest" : "undo");
-    undo.setTitle(running ? "Drop the newest seating" : "Undo: set the reference just taken aside");
+    undo.setText(running ? "drop the newest" : view.waits_dB ? "discard" : "undo");
+    undo.setTitle(running         ? "Drop the newest seating"
+                  : view.waits_dB ? "Discard the result that waits"
+                                  : "Undo: set the reference just taken aside");
     undo.setVisible(view.canUndo);
     level.setVisible(view.levels_dB.size() > 1);
     level.setText(view.level_dB ? levelText(*view.level_dB) + " dB" : "as last time");
@@ -204,6 +212,7 @@ float ReferenceSumCard::placeChips()
     const float middle = begin + measures.between(14, 19), tall = measures.between(26, 34);
     take.placeLeft(inset, middle, tall);
     cancel.placeLeft(inset, middle, tall);
+    keepMoved.placeLeft(static_cast<float>(take.getRight()) + measures.between(5, 8), middle, tall);
     return begin;
 }
 
@@ -223,7 +232,7 @@ void ReferenceSumCard::draw()
     const TextStyle hint{measures.between(11, 12), false, colours::grey};
     const std::string words = view.canCancel ? "or press escape" : "or press Return";
     const float hintLeft = static_cast<float>(main.getRight()) + measures.between(6, 14);
-    if ((view.canTake || view.canCancel) && hintLeft + pen.width(words, hint) < size.x - inset)
+    if (!view.waits_dB && (view.canTake || view.canCancel) && hintLeft + pen.width(words, hint) < size.x - inset)
         pen.left(words, hintLeft, static_cast<float>(main.getBounds().getCentreY()) + 0.36f * hint.size,
                  size.x - inset - hintLeft, hint);
 

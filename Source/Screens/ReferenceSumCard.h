@@ -32,6 +32,7 @@ public:
 
     Chip calibrator{Chip::Kind::opens, ""}, level{Chip::Kind::opens, ""}, seatings{Chip::Kind::opens, ""};
     Chip take{Chip::Kind::solid, "Take reference, 10 s"}, cancel{Chip::Kind::solid, "Cancel"};
+    Chip keepMoved{Chip::Kind::solid, "Keep although moved"};
     PressureField pressure;
 
 private:

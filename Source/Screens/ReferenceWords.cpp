@@ -21,6 +21,8 @@ StateSign doneSign(const ReferenceView& view)
 {
     if (view.kind == CaptureKind::quickCheck && view.check)
         return checkSign(*view.check);
+    if (view.waits_dB)
+        return {fmt::format("Moved by {} dB", signedLevelText(*view.waits_dB)), Mark::attention, false};
     return {view.kind == CaptureKind::secondLevel ? "Heard" : "Done", Mark::agrees, false};
 }
 
@@ -81,7 +83,11 @@ std::vector<std::string> stateSentences(const ReferenceView& view)
         said.emplace_back("A knock or a slipped seat restarts the count.");
     if (view.state == CaptureState::armed && view.notice.empty())
         said.emplace_back("It begins by itself when the tone turns steady.");
-    if (view.state == CaptureState::done && view.kind == CaptureKind::reference && view.notice.empty())
+    if (view.waits_dB) {
+        said.push_back("It is not kept yet: " + (view.waitsText.empty() ? std::string() : view.waitsText));
+        said.emplace_back("Keep it if the change is meant, or take it again. The reference before stays in force.");
+    }
+    else if (view.state == CaptureState::done && view.kind == CaptureKind::reference && view.notice.empty())
         said.push_back(view.history.dueText.empty() ? std::string("The reference is in force.")
                                                     : "The reference is in force; " + view.history.dueText + ".");
     // What keeps the next one from being taken, unless a capture has just ended: the calibrator may come off then.
@@ -111,8 +117,9 @@ std::string checkSentence(const QuickCheck& check)
 {
     if (check.verdict == QuickCheck::Verdict::cannotTell || !check.change_dB)
         return asSentence(check.sentence);
-    return fmt::format("The offset is {} dB from the reference of {}; within {:.2f} dB is usual.",
-                       signedLevelText(*check.change_dB), minuteText(check.since), check.allowed_dB);
+    const auto sentence = fmt::format("The chain is {} dB from the reference of {}; within {:.2f} dB is usual.",
+                                      signedLevelText(*check.change_dB), minuteText(check.since), check.allowed_dB);
+    return check.correctionNote.empty() ? sentence : sentence + " " + asSentence(check.correctionNote);
 }
 
 std::string minuteText(const std::string& iso)

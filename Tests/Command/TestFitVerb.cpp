@@ -134,7 +134,8 @@ TEST_CASE("evidence that contradicts itself ends with status 1, and a wrong call
     CHECK_FALSE(bench.fit({"--calibrator", "Lab", "--calibrator-uncertainty", "0.15dB"}));
     CHECK_FALSE(bench.folder.coupler("bench")->correction);
     writeContent(bench.scratch.path / "readings.csv", sketch + "earphone,liar,103.0,94.0,0.5,0.24\n");
-    const auto answer = bench.fit({"--calibrator-uncertainty", "0.15dB", "--coupler", "bench", "--keep"});
+    const auto answer =
+        bench.fit({"--calibrator-uncertainty", "0.15dB", "--coupler", "bench", "--frequency", "1000Hz", "--keep"});
     REQUIRE(answer);
     CHECK(answer->status == 1);
     CHECK(answer->text.starts_with("The evidence contradicts itself: "));
@@ -142,6 +143,44 @@ TEST_CASE("evidence that contradicts itself ends with status 1, and a wrong call
     CHECK(answer->text.find("not kept: the evidence contradicts itself") != std::string::npos);
     CHECK(answer->text.find("Liar lies outside its rating: it says 9.00 dB") != std::string::npos);
     CHECK_FALSE(bench.folder.coupler("bench")->correction);
+}
+
+TEST_CASE("a correction is kept for one frequency and one calibrator, from options or from the table's columns")
+{
+    const Bench bench;
+    const auto refusal = [&](const std::vector<std::string>& words) {
+        const auto answer = bench.fit(words);
+        return answer ? "no fault" : answer.fault().sentence;
+    };
+    const std::vector<std::string> keep{"--calibrator-uncertainty", "0.15dB", "--coupler", "bench", "--keep"};
+    CHECK_THAT(refusal(keep), Catch::Contains("at which frequency"));
+    CHECK_FALSE(bench.folder.coupler("bench")->correction);
+
+    auto withFrequency = keep;
+    withFrequency.insert(withFrequency.end(), {"--frequency", "250Hz"});
+    auto answer = bench.fit(withFrequency);
+    REQUIRE(answer);
+    CHECK_THAT(answer->text, Catch::Contains("a reference counts its calibrator's certificate besides"));
+    CHECK(bench.folder.coupler("bench")->correction->frequency == Hertz(250.0));
+    CHECK(bench.folder.coupler("bench")->correction->calibrator.empty());
+    CHECK(bench.folder.coupler("bench")->correction->chosenBy == std::vector<std::string>{"earphone P"});
+    CHECK_THAT(refusal({"--calibrator", "Lab", "--frequency", "250Hz"}),
+               Catch::Contains("'Lab' has no tone at 250 Hz"));
+
+    const std::string columns = "kind,name,level_db,frequency_hz,calibrator\n"
+                                "direct,cork sleeve,114.891,1000.02,Lab\ndirect,cork sleeve,114.946,,\n"
+                                "through,,113.259,999.98,Lab\nthrough,,113.289,1000,Lab\n";
+    writeContent(bench.scratch.path / "readings.csv", columns);
+    answer = bench.fit(keep);
+    REQUIRE(answer);
+    const auto correction = *bench.folder.coupler("bench")->correction;
+    CHECK(correction.frequency->value == Approx(1000.02));
+    CHECK(correction.calibrator == "Lab");
+    CHECK_THAT(answer->text, !Catch::Contains("certificate besides"));
+    CHECK_THAT(refusal(withFrequency), Catch::Contains("not all readings are of 250 Hz"));
+    writeContent(bench.scratch.path / "readings.csv", columns + "through,,113.3,1000,another\n");
+    CHECK_THAT(refusal(keep), Catch::Contains("of one frequency and one calibrator"));
+    CHECK(*bench.folder.coupler("bench")->correction == correction); // nothing was kept
 }
 
 TEST_CASE("fit tells how many more readings would do, or that none would")

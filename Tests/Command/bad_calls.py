@@ -13,6 +13,7 @@ import tempfile
 from pathlib import Path
 
 import bad_ratings
+from bad_reference_calls import REFERENCE_OPTIONS
 
 RATE = 48000
 
@@ -153,20 +154,8 @@ OPTIONS = [
     ("levels", ("--offset", "121.97"), "--offset: '121.97' has no unit"),
     ("levels", ("--coupler", "bnech"), "near: 'bench'"),
     ("levels", ("--drive", "1V"), "levels has no option --drive"),
-    ("reference", ("--level", "94dB"), "--coupler"),
-    ("reference", ("--coupler", "bench"), "--level"),
-    ("reference", ("--coupler", "bench", "--level", "94"), "--level: '94' has no unit"),
-    ("reference", ("--coupler", "bench", "--calibrator", "lab"), "no calibrator 'lab'"),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--class", "3"), "--class: "),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--frequency", "1000"), "--frequency: '1000' has no unit"),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--level-uncertainty", "-1dB"), "--level-uncertainty: "),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--correction", "1.36"), "--correction: '1.36' has no unit"),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--correction-uncertainty", "0.4dB"), "--correction"),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--correction-includes-calibrator"), "--correction"),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--pressure-law", "boyle"), "--pressure-law: "),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--pressure", "986"), "--pressure: '986' has no unit"),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--pressure", "0kPa"), "--pressure: '0kPa' must be"),
-    ("reference", ("--coupler", "bench", "--level", "94dB", "--channel", "2"), "--channel 2 is not there"),
+    ("levels", ("--offset-uncertainty", "0.4dB"), "--offset"),
+    *REFERENCE_OPTIONS,
 ]
 
 # With --keep this one is good: it makes the coupler.
@@ -190,6 +179,7 @@ CALLS = [
     (("fit", "bad.csv"), "bad.csv, line 3: "),
     (("fit", "lonely.csv"), "no reading through the coupler"),
     (("fit", "readings.csv", "--keep"), "--keep needs --coupler"),
+    (("fit", "readings.csv", "--coupler", "bench", "--keep"), "at which frequency were the readings made"),
     (("fit", "readings.csv", "--coupler", "bnech"), "near: 'bench'"),
     (("fit", "readings.csv", "--calibrator", "lab"), "no calibrator 'lab'"),
     (("fit", "readings.csv", "--calibrator-uncertainty", "0.15"), "--calibrator-uncertainty: '0.15' has no unit"),

@@ -72,7 +72,8 @@ Coupler fullCoupler(const std::string& name)
     coupler.response = {{Hertz{20.0}, -0.1}, {Hertz{1000.0 / 3.0}, 1.0 / 3.0}, {Hertz{20000.0}, -2.5}};
     coupler.responseSource = "table.txt";
     coupler.correction =
-        Correction{1.364, 0.45, true, "calibrator A", Hertz{1000.0}, "fit of 2026-05-03", "2026-05-03"};
+        Correction{1.364, 0.45, true, "calibrator A", Hertz{1000.0}, "fit of 2026-05-03", "2026-05-03", {}};
+    coupler.correction->chosenBy = {"earphone P", "Q \"left\""};
     auto reference = referenceAt("2026-05-03T12:04:11Z", 121.96999999999998);
     reference.addends = {{"calibrator", 114.02}, {"tone", 7.9499999999999993}};
     reference.budget = {{"certificate", 0.075, infiniteDegrees, Shape::normal, "certificate"},
@@ -83,6 +84,8 @@ Coupler fullCoupler(const std::string& name)
     reference.channel = 2;
     reference.fitToUse = false;
     reference.setAside = "the gain was changed";
+    reference.correction = Correction{1.2, {}, false, "", {}, "typed", "", std::vector<std::string>{}};
+    reference.moved_dB = -16.02;
     coupler.references = {reference, referenceAt("2026-05-04T12:00:00+02:00", 122.0)};
     coupler.allowedAge_h = 36.0;
     coupler.slot = 16;

@@ -105,6 +105,28 @@ TEST_CASE("earphones that chose a coupler's correction follow its name, and its 
     CHECK(folder.earphone("P")->choseCorrectionOf == std::vector<std::string>{"other", "bank", "bank copy"});
 }
 
+TEST_CASE("a correction names the earphones that chose it by their new names, and the history keeps what was written")
+{
+    const Scratch scratch;
+    const Folder folder(scratch.path);
+    auto coupler = fullCoupler("bench");
+    coupler.correction->chosenBy = {"P", "Q"};
+    coupler.references.back().correction = coupler.correction;
+    REQUIRE(folder.save(coupler));
+    REQUIRE(folder.save(fullEarphone("P")));
+    REQUIRE(folder.rename("P", "P left"));
+    auto after = *folder.coupler("bench");
+    CHECK(after.correction->chosenBy == std::vector<std::string>{"Q", "P left"});
+    CHECK(after.references == coupler.references);
+    CHECK(after.wasChosenBy("P left") == true);
+    CHECK(after.wasChosenBy("R") == false);
+    REQUIRE(folder.copy("P left"));
+    CHECK(folder.coupler("bench")->wasChosenBy("P left copy") == true);
+    after.correction->value_dB += 0.1; // another by now: the reference's own names are all that is known
+    CHECK(after.wasChosenBy("P left") == false);
+    CHECK(after.wasChosenBy("Q") == true);
+}
+
 TEST_CASE("a correction belongs to its calibrator under the new name, and the history keeps what was written")
 {
     const Scratch scratch;

@@ -54,13 +54,34 @@ TEST_CASE("every form of rating and pressure law comes back from its text")
         REQUIRE(back);
         CHECK(std::get<Earphone>(*back) == earphone);
     }
-    for (const auto kind : {PressureLaw::Kind::none, PressureLaw::Kind::piston, PressureLaw::Kind::coefficient}) {
+    for (const auto kind : {PressureLaw::Kind::notStated, PressureLaw::Kind::none, PressureLaw::Kind::piston,
+                            PressureLaw::Kind::coefficient}) {
         auto calibrator = fullCalibrator("c");
         calibrator.pressureLaw = {kind, kind == PressureLaw::Kind::coefficient ? 0.25 : 0.0};
         const auto back = itemFrom(textOf(calibrator), "here");
         REQUIRE(back);
         CHECK(std::get<Calibrator>(*back) == calibrator);
+        CHECK((textOf(calibrator).find("pressureLaw") == std::string::npos) == (kind == PressureLaw::Kind::notStated));
     }
+}
+
+TEST_CASE("a reference of before corrections and moves were recorded reads as one that tells of neither")
+{
+    const auto old = itemFrom(R"({"kind": "coupler", "version": 1, "name": "bench", "allowedAge_h": 24,
+        "correction": {"value_dB": 1.36}, "references": [{"takenAt": "2026-05-03T12:04:11Z", "offset_dB": 121.97,
+        "tone_dBFS": -9.31, "frequency_Hz": 1000, "sampleRate_Hz": 48000, "channel": 1, "fitToUse": true,
+        "addends": [{"name": "certified level, 1 kHz", "value_dB": 114.02},
+                    {"name": "taken by the coupler", "value_dB": -1.25},
+                    {"name": "full scale above the tone at the input", "value_dB": 9.31}]}]})",
+                              "old");
+    REQUIRE(old);
+    const auto& coupler = std::get<Coupler>(*old);
+    CHECK_FALSE(coupler.correction->chosenBy);
+    const Reference& reference = coupler.references.front();
+    CHECK_FALSE(reference.correction);
+    CHECK_FALSE(reference.moved_dB);
+    CHECK(*reference.takenOff_dB() == Approx(1.25)); // as its sum has it
+    CHECK_FALSE(coupler.wasChosenBy("earphone P"));
 }
 
 TEST_CASE("an item's text is what this version has always written")

@@ -60,6 +60,25 @@ TEST_CASE("fewer than five references have no limits and no drift, and none no m
     CHECK_FALSE(controlChart({}).mean_dB);
 }
 
+TEST_CASE("what came before a step that was meant has no part in mean, limits and drift")
+{
+    std::vector<ChartPoint> points;
+    for (int day = 0; day < 6; ++day)
+        points.push_back({20000.0 + day, 121.97 + 0.01 * (day % 2), true, false, true});
+    for (int day = 6; day < 12; ++day)
+        points.push_back({20000.0 + day, 115.95 + 0.01 * (day % 2)});
+    const auto chart = controlChart(points);
+    CHECK(chart.counted == 6);
+    CHECK(*chart.mean_dB == Approx(115.955).epsilon(1e-12));
+    CHECK(*chart.high_dB - *chart.low_dB < 0.05);
+    CHECK_FALSE(chart.points.front().outside); // of another state of the chain
+    REQUIRE(chart.drift);
+    CHECK_FALSE(chart.drift->isReal());
+    for (auto& point : points)
+        point.beforeStep = false;
+    CHECK(controlChart(points).drift->isReal()); // unless the step is counted as drift
+}
+
 TEST_CASE("a drift has a rate with its uncertainty, and is real only beyond it")
 {
     std::vector<ChartPoint> rising, still;
@@ -80,6 +99,11 @@ TEST_CASE("a drift has a rate with its uncertainty, and is real only beyond it")
     for (auto& point : rising)
         point.time_days = 20000.0; // all at once
     CHECK_FALSE(controlChart(rising).drift);
+    for (std::size_t i = 0; i < rising.size(); ++i)
+        rising[i].time_days = 20000.0 + 0.2 * static_cast<double>(i); // 1.8 days in all
+    CHECK_FALSE(controlChart(rising).drift);
+    rising.back().time_days = 20002.0; // by hand: two days are enough
+    CHECK(controlChart(rising).drift);
     for (auto& point : still)
         point.time_days.reset();
     CHECK_FALSE(controlChart(still).drift);

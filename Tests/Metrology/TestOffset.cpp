@@ -20,6 +20,7 @@ ReferenceInput calibratorOnly()
     input.tone_dBFS = -9.31;
     input.toneU_dB = 0.004;
     input.frequency = Hertz(1000.04);
+    input.pressureLaw.kind = PressureLaw::Kind::none;
     return input;
 }
 
@@ -204,6 +205,31 @@ TEST_CASE("pressure enters the offset when the calibrator follows it, and must t
     input.pressure = Kilopascals(986.0);                                                        // hPa typed as kPa
     CHECK_FALSE(offsetFrom(input));
     input.pressure = Kilopascals(49.9);
+    CHECK_FALSE(offsetFrom(input));
+}
+
+TEST_CASE("a pressure law that is not stated is named so, and holds at the reference pressure alone")
+{
+    auto input = calibratorOnly();
+    const auto regulated = offset(input);
+    input.pressureLaw = {};
+    auto figure = offset(input); // where the pressure is not stated either, it is for a note to say
+    CHECK(figure.addends[1].name == "static pressure: law not stated");
+    CHECK(figure.level_dB == regulated.level_dB);
+    CHECK(figure.hasUncertainty());
+    input.pressure = Kilopascals(101.4); // within twice the barometer's 0.1 kPa
+    figure = offset(input);
+    CHECK(figure.hasUncertainty());
+    CHECK(termOf(figure, "static pressure")->u_dB == Approx(0.1 * 8.686 / 101.4).epsilon(1e-3)); // as a piston's
+    for (const double away_kPa : {98.0, 104.0}) {
+        input.pressure = Kilopascals(away_kPa);
+        figure = offset(input);
+        CHECK_FALSE(figure.hasUncertainty());
+        REQUIRE(figure.missing.size() == 1);
+        CHECK_THAT(figure.missing.front(), Catch::Contains("is not stated") &&
+                                               Catch::Contains(away_kPa < 100.0 ? "off by 0.29 dB" : "off by 0.23 dB"));
+    }
+    input.pressure = Kilopascals(980.0);
     CHECK_FALSE(offsetFrom(input));
 }
 

@@ -38,6 +38,7 @@ public:
     void checkReference() override { note("check"); }
     void cancelReference() override { note("cancel"); }
     void finishSeatings() override { note("finish"); }
+    void keepMovedReference() override { note("keep moved"); }
     void undoReference() override { note("undo"); }
     void setReferenceAside(std::size_t index, const std::string& reason) override
     {

@@ -14,6 +14,14 @@ namespace {
 
 constexpr double neededLive_s = 2.9;
 
+void takeMoved(ReferenceScene& s, double by_dB, bool meant)
+{
+    s.seatings = {s.tone};
+    *s.seatings.back().level_dBFS += by_dB;
+    s.take(meant);
+    s.tone = silence("no tone stands out of the noise: is it playing, and is this the microphone's channel?");
+}
+
 std::vector<BudgetRow> rowsOf(const Budget& budget)
 {
     double variance = 0.0;
@@ -50,7 +58,7 @@ void showOutcome(ReferenceView& view, const ReferenceOutcome& outcome)
     view.tone_dBFS = outcome.tone.level_dBFS;
     view.change_dB = outcome.history.change_dB;
     if (view.change_dB)
-        view.before_dB = *view.offset_dB - *view.change_dB;
+        view.before_dB = *view.offset_dB - *view.change_dB - outcome.correctionChange_dB.value_or(0.0);
     showSum(view, outcome.offset->addends, outcome.offset->budget, outcome.offset->missing);
 }
 
@@ -70,13 +78,15 @@ ReferenceSetup ReferenceScene::setup() const
     return s;
 }
 
-void ReferenceScene::take()
+void ReferenceScene::take(bool meant)
 {
     const auto outcome = takeReference(seatings, setup());
     if (!outcome || !outcome->offset)
         throw std::logic_error("the scene's seatings make no reference");
     taken = *outcome;
-    coupler->references.push_back(outcome->kept(setup()));
+    waits = outcome->moved_dB && !meant;
+    if (!waits)
+        coupler->references.push_back(outcome->kept(setup()));
     state = CaptureState::done;
 }
 
@@ -104,7 +114,7 @@ ReferenceView ReferenceScene::view() const
                                                    : "unknown class: class 2 limits";
         for (const auto& each : calibrator->tones)
             v.levels_dB.push_back(each.level_dB);
-        v.needsPressure = calibrator->pressureLaw.kind != PressureLaw::Kind::none;
+        v.needsPressure = calibrator->pressureLaw.needsPressure();
     }
     v.whyNot = !coupler     ? "No coupler is chosen: a reference belongs to one."
                : calibrator ? ""
@@ -128,6 +138,8 @@ ReferenceView ReferenceScene::view() const
     if (taken) {
         showOutcome(v, *taken);
         v.notes = taken->notes;
+        v.waits_dB = waits ? taken->moved_dB : std::nullopt;
+        v.waitsText = waits ? whatToCheck(*taken) : "";
     }
     const Reference* current = coupler->current();
     if (!v.offset_dB && current != nullptr) {
@@ -187,6 +199,7 @@ ReferenceScene sketchedScene()
     Calibrator calibrator;
     calibrator.name = "field calibrator";
     calibrator.calibratorClass = 1;
+    calibrator.pressureLaw.kind = PressureLaw::Kind::none;
     calibrator.tones = {{Hertz(1000.0), 114.02, 0.15}};
     Calibrator other = calibrator;
     other.name = "pistonphone";
@@ -196,6 +209,16 @@ ReferenceScene sketchedScene()
     scene.calibrator = calibrator;
     scene.tone = calibratorTone();
     return scene;
+}
+
+void takeNoCalibrator(ReferenceScene& s)
+{
+    takeMoved(s, -16.0, false);
+}
+
+void takeStep(ReferenceScene& s)
+{
+    takeMoved(s, 6.02, true);
 }
 
 } // namespace couplet

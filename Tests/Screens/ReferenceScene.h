@@ -30,16 +30,20 @@ struct ReferenceScene
     std::string notice;
 
     ReferenceSetup setup() const;
-    // Takes the reference of the seatings into the history.
-    void take();
+    // Takes the reference of the seatings into the history; one that moved beyond the usual limits only when it is meant,
+    // else it waits for a word.
+    void take(bool meant = false);
     ReferenceView view() const;
 
 private:
     std::optional<ReferenceOutcome> taken;
+    bool waits = false;
 };
 
 // The sketch's: 23 references, the last of the day before, and the calibrator on the coupler.
 ReferenceScene sketchedScene();
+void takeNoCalibrator(ReferenceScene&); // a tone 16 dB below: it waits for a word
+void takeStep(ReferenceScene&);         // 6.02 dB more gain, and meant
 Coupler couplerWith(const std::vector<double>& offsets_dB, double daysApart);
 
 } // namespace couplet

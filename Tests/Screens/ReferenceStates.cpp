@@ -133,7 +133,9 @@ std::vector<NamedReference> captures()
                         s.state = CaptureState::cancelled;
                         s.notice = "Cancelled: nothing was kept.";
                     }),
-            changed("done", takeThree)};
+            changed("done", takeThree),
+            changed("waits", takeNoCalibrator),
+            changed("stepped", takeStep)};
 }
 
 std::vector<NamedReference> checks()
@@ -156,9 +158,7 @@ ReferenceScene longHistory(std::size_t count)
     }
     for (std::size_t i = 17; i < count; i += 41)
         offsets[i] += 6.02;
-    const auto correction = s.coupler->correction;
     *s.coupler = couplerWith(offsets, 1.0);
-    s.coupler->correction = correction;
     for (std::size_t i = 17; i < count; i += 41)
         s.coupler->references[i].setAside = "gain one step up, and put back";
     return s;
