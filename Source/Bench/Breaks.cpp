@@ -40,7 +40,8 @@ std::string timeText(bool live, double at_s, double now_s)
 
 void BreakWatch::add(const Estimate& e)
 {
-    const bool good = e.tone.held() && e.tone.hopAmplitude > 0.0 && !e.tone.restarted && !e.disturbed && !e.broken &&
+    const bool jumped = e.tone.restarted && !e.tone.unbroken; // else it wobbles
+    const bool good = e.tone.held() && e.tone.hopAmplitude > 0.0 && !jumped && !e.disturbed && !e.broken &&
                       (calmHops == 0 || openHops > 0 || e.dropOuts == calm.dropOuts);
     if (good && openHops > 0) {
         close(e);

@@ -15,7 +15,7 @@ namespace {
 
 constexpr double steadyFor_s = 2.0, take_s = 2.0;
 constexpr double aboveNoise_dB = 30.0;
-constexpr int certainAfter = 6;     // hops: a slip is known three after it, and lies within the three before
+constexpr int certainAfter = 6;     // hops: a slip is known five after it, and lies before them
 constexpr double gone_dB = 6.0;     // more than fittings differ when they are merely pressed anew
 constexpr int goneAfter = 4;        // hops, 0.2 s
 constexpr int toneLostAfter = 20;   // hops, 1 s

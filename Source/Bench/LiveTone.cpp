@@ -73,8 +73,10 @@ ToneSummary LiveTone::summary() const
         s.whyNoLevel = whyNoTone(last.tone.reason, last.tone);
         return s;
     }
-    s.level_dBFS = decibels(last.tone.amplitude);
-    s.frequency = Hertz(last.tone.frequency_Hz);
+    if (!s.wobbles || !s.level_dBFS) { // a window of a tone that wobbles is too short to say its level
+        s.level_dBFS = decibels(last.tone.amplitude);
+        s.frequency = Hertz(last.tone.frequency_Hz);
+    }
     s.whyNoLevel.clear();
     s.disturbances = 0; // what was, is over
     if (const auto unrest = unrest_dB(recent); s.stretch_s < restless_s && unrest && *unrest > restless_dB)

@@ -15,8 +15,8 @@ namespace {
 constexpr double steadyFor_s = 2.9; // sixty hops less two at the edge
 constexpr double shortTake_s = 3.0;
 constexpr double shortPatience_s = 6.0;
-constexpr int certainAfter = 6;   // hops: a slip is known three after it, and lies within the three before
-constexpr int toneLostAfter = 20; // hops, 1 s
+constexpr std::size_t certainAfter = 6; // hops: a slip is known five after it, and lies before them
+constexpr int toneLostAfter = 20;       // hops, 1 s
 constexpr double tellAfter_s = 0.5;
 constexpr double slip_dB = 0.02;
 constexpr double settled_s = 0.2;   // the stretch's first hops: what clipped before them is not its own
@@ -200,6 +200,7 @@ void ReferenceCapture::beginAverage(const Estimate& e)
     average = StretchFinder{};
     disturbancesSeen = hopsWithoutTone = 0;
     before_dBFS = recent.summary().level_dBFS;
+    levels_dBFS.clear();
     tellSlip = false;
     peak = 0.0;
     clippedBefore = e.clippedSamples;
@@ -222,7 +223,10 @@ void ReferenceCapture::tellWhatHappened(const ToneSummary& tone)
                    : "A knock: the count restarts.";
         tellSlip = false;
     }
-    before_dBFS = tone.level_dBFS;
+    levels_dBFS.push_back(*tone.level_dBFS);
+    if (levels_dBFS.size() > certainAfter)
+        levels_dBFS.pop_front();
+    before_dBFS = levels_dBFS.front();
 }
 
 void ReferenceCapture::capture(const Estimate& e)
@@ -237,6 +241,7 @@ void ReferenceCapture::capture(const Estimate& e)
         complete.reset();
         said = "A knock or a slipped seat: the count restarts.";
         tellSlip = before_dBFS.has_value();
+        levels_dBFS.clear();
     }
     tellWhatHappened(tone);
     inHand_s = std::min(tone.level_dBFS ? tone.stretch_s : 0.0, wanted.take_s);
@@ -260,7 +265,7 @@ void ReferenceCapture::capture(const Estimate& e)
         hopsSinceComplete = 0;
         return;
     }
-    if (complete && ++hopsSinceComplete >= certainAfter)
+    if (complete && ++hopsSinceComplete >= static_cast<int>(certainAfter))
         keep(*complete);
 }
 

@@ -7,6 +7,7 @@
 #include "Bench/StretchFinder.h"
 #include "Signal/Estimate.h"
 
+#include <deque>
 #include <optional>
 #include <string>
 #include <vector>
@@ -92,6 +93,7 @@ private:
 
     StretchFinder average;
     int disturbancesSeen = 0, hopsWithoutTone = 0, hopsAway = 0;
+    std::deque<double> levels_dBFS;    // of late, oldest first: a slip is told five hops after it
     std::optional<double> before_dBFS; // the level before the newest disturbance
     bool tellSlip = false;
     double peak = 0.0; // since the average began anew

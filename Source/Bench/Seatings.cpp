@@ -34,6 +34,7 @@ void takeWorst(ToneSummary& all, const ToneSummary& s)
         all.hum_dBFS = s.hum_dBFS;
         all.hum = s.hum;
     }
+    all.wobbles = all.wobbles || s.wobbles;
     all.humBound_dB = std::max(all.humBound_dB, s.humBound_dB);
     all.headroom_dB = smaller(all.headroom_dB, s.headroom_dB);
     all.clippedSamples += s.clippedSamples;

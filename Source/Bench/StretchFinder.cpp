@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <utility>
 
 namespace couplet {
 namespace {
@@ -15,14 +16,12 @@ namespace {
 constexpr std::size_t hopsBefore = 1;
 constexpr int hopsAfter = 3;
 constexpr double shortestTake_s = 0.75;
+constexpr int hopsToBegin = 6;
 constexpr int shortestStretch = 10; // hops, half a second: a shorter one is luck in a level that keeps changing
 constexpr int hopsToSettle = 12;    // 20 Hz high-pass after a tone has just been found: 0.6 s
 
-// A seat that slips moves the level at once: three hops against the three before. An even drift of 0.1 dB/s, which a
-// running-down battery does not exceed, moves it by 0.015 dB.
-constexpr std::size_t slipHops = 3;
-constexpr double slip_dB = 0.03;
-constexpr double slipSigmas = 6.0;
+constexpr double fast_s = 0.125; // IEC 61672-1
+constexpr int hopsOfFast = 10;   // until it has forgotten where it began: four time constants
 
 constexpr double leastDc = 1e-7; // -140 dBFS, below the last bit of 24
 
@@ -54,8 +53,25 @@ StretchFinder::Hop StretchFinder::hopOf(const Estimate& e, double time_s)
     h.secondPower = e.secondPower;
     h.secondPeak = e.secondPeak;
     h.secondGood = !e.secondBroken;
-    h.good = e.tone.held() && !e.tone.restarted && !e.disturbed && !e.broken && h.amplitude > 0.0;
+    h.held = e.tone.held();
+    h.restarted = e.tone.restarted;
+    h.modulated = e.tone.modulated;
+    const bool jumped = e.tone.restarted && !e.tone.unbroken; // else it only wobbles
+    h.good = e.tone.held() && !jumped && !e.disturbed && !e.broken && h.amplitude > 0.0;
     return h;
+}
+
+// The tone's power under F; after a disturbance it begins with what is there.
+void StretchFinder::follow(Hop& hop, const ToneEstimate& tone)
+{
+    if (!hop.good)
+        fast = 0.0;
+    const double share = -std::expm1(-hop_s / partsOfHop / fast_s);
+    for (std::size_t i = 0; i < hop.fast.size(); ++i) {
+        const double power = tone.powers[i];
+        fast = fast > 0.0 ? fast + share * (power - fast) : hop.amplitude * hop.amplitude;
+        hop.fast[i] = fast;
+    }
 }
 
 void StretchFinder::add(const Estimate& e)
@@ -75,35 +91,16 @@ void StretchFinder::add(const Estimate& e)
     examples[reason] = e.tone;
 
     Hop hop = hopOf(e, static_cast<double>(e.hop) * e.hop_s);
+    follow(hop, e.tone);
     if (!hop.good)
         for (auto h = waiting.rbegin(); h != waiting.rend() && h < waiting.rbegin() + hopsBefore; ++h)
             h->good = false;
     waiting.push_back(hop);
-    if (waiting.size() >= 2 * slipHops && slipped(waiting))
-        waiting[waiting.size() - slipHops].good = false;
-    while (waiting.size() > 2 * slipHops) {
+    judgeNewest();
+    while (waiting.size() > hopsWaiting) {
         settle(waiting.front());
         waiting.pop_front();
     }
-}
-
-// True at the hop where the mean of three first differs from that of the three before.
-bool StretchFinder::slipped(const std::deque<Hop>& recent)
-{
-    const auto newest = recent.end() - static_cast<std::ptrdiff_t>(slipHops);
-    double after = 0.0, before = 0.0, noise = 0.0;
-    for (std::size_t i = 0; i < slipHops; ++i) {
-        const Hop& b = recent[recent.size() - 2 * slipHops + i];
-        const Hop& a = *(newest + static_cast<std::ptrdiff_t>(i));
-        if (!a.good || !b.good)
-            return false;
-        after += level(a.amplitude) / slipHops;
-        before += level(b.amplitude) / slipHops;
-        noise = std::max(noise, a.noise / (a.amplitude * a.amplitude));
-    }
-    // One hop's amplitude scatters by sqrt(2 noise / N); a thousand samples are fewer than any hop above 20 kHz has.
-    const double sigma_dB = dBPerRelative * std::sqrt(2.0 * noise / 1000.0);
-    return std::abs(after - before) > slip_dB + slipSigmas * sigma_dB;
 }
 
 void StretchFinder::settle(const Hop& h)
@@ -111,6 +108,7 @@ void StretchFinder::settle(const Hop& h)
     if (!h.good) {
         if (run.hops > 0)
             endRun();
+        justFound = justFound || !h.held;
         guard = hadRun ? hopsAfter : 0;
         return;
     }
@@ -119,10 +117,15 @@ void StretchFinder::settle(const Hop& h)
         return;
     }
     hadRun = true;
-    if (run.hops == 0)
+    if (run.hops == 0) {
         run.start_s = h.time_s - hop_s;
+        run.begins = std::exchange(justFound, false);
+    }
     ++run.hops;
-    run.amplitude += h.amplitude;
+    run.power += h.amplitude * h.amplitude;
+    run.meanFrequency += h.frequency_Hz;
+    run.restarts += h.restarted ? 1 : 0;
+    run.modulated += h.modulated ? 1 : 0;
     run.frequency += h.frequencyWeight * h.frequency_Hz;
     run.frequencyWeight += h.frequencyWeight;
     run.dc += h.dc;
@@ -143,8 +146,6 @@ void StretchFinder::settle(const Hop& h)
         run.secondPeak = std::max(run.secondPeak, h.secondPeak);
         ++run.secondHops;
     }
-    std::rotate(run.recent.begin(), run.recent.begin() + 1, run.recent.end());
-    run.recent.back() = h.amplitude * h.amplitude;
     if (run.hops == 1)
         run.origin = level(h.amplitude);
     const double t = h.time_s - run.start_s, y = level(h.amplitude) - run.origin;
@@ -153,25 +154,30 @@ void StretchFinder::settle(const Hop& h)
     run.y += y;
     run.ty += t * y;
     run.yy += y * y;
+    if (run.hops == hopsOfFast) // what was counted until now still held where it began
+        run.levels = 0;
     if (run.hops >= 3)
-        addLevel(run);
+        addLevels(run, h);
 }
 
-// 125 ms are two hops and a half.
-void StretchFinder::addLevel(Run& r)
+void StretchFinder::addLevels(Run& r, const Hop& h)
 {
-    const double mean = (0.5 * r.recent[0] + r.recent[1] + r.recent[2]) / 2.5;
-    const double y = decibelsOfPower(mean) - r.origin;
-    r.lowest = r.levels == 0 ? y : std::min(r.lowest, y);
-    r.highest = r.levels == 0 ? y : std::max(r.highest, y);
-    ++r.levels;
-    r.sum += y;
-    r.squares += y * y;
+    if (r.levels == 0)
+        r.sum = r.squares = 0.0;
+    for (const double power : h.fast) {
+        const double y = decibelsOfPower(power) - r.origin;
+        r.lowest = r.levels == 0 ? y : std::min(r.lowest, y);
+        r.highest = r.levels == 0 ? y : std::max(r.highest, y);
+        ++r.levels;
+        r.sum += y;
+        r.squares += y * y;
+    }
 }
 
 void StretchFinder::endRun()
 {
-    ++disturbances;
+    if (!run.begins || run.hops >= hopsToBegin) // a tone that has just been found may still have to be looked at anew
+        ++disturbances;
     if (run.hops > longest.hops)
         longest = run;
     run = {};
@@ -238,9 +244,11 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
                            : whyNoTone(reason, examples[static_cast<std::size_t>(reason)]);
         return s;
     }
-    const double amplitude = r.amplitude / n;
+    const double amplitude = std::sqrt(r.power / n);
     s.level_dBFS = decibels(amplitude);
-    s.frequency = Hertz(r.frequency / r.frequencyWeight);
+    s.wobbles = r.restarts > 1 || r.modulated > 0;
+    // Windows of a tone that wobbles are as long as its speed happens to stay the same.
+    s.frequency = Hertz(s.wobbles ? r.meanFrequency / n : r.frequency / r.frequencyWeight);
     s.stretch_s = n * hop_s;
     s.start_s = r.start_s;
     const double mean = r.sum / r.levels;

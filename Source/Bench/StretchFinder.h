@@ -5,10 +5,12 @@
 #include "Signal/Estimate.h"
 
 #include <array>
+#include <cstddef>
 #include <deque>
 
 // Purpose: from the estimates of a whole take to the figures of its longest undisturbed stretch. A knock, a slipped
-//          seat or another tone ends a stretch; an even drift does not, and shows as slope and unsteadiness.
+//          seat or another tone ends a stretch; an even drift and a wobble within a class's limits do not, and show as
+//          slope and unsteadiness. The level is that of the stretch's mean power.
 // Shapes:  one Estimate every 50 ms, in order; memory does not grow with the take.
 // Thread:  any but audio (allocates).
 namespace couplet {
@@ -26,24 +28,25 @@ private:
     struct Hop // what is kept of an estimate until its neighbours have been seen
     {
         double time_s = 0.0;
+        std::array<double, partsOfHop> fast{}; // the tone's power under F, at the end of each part
         double amplitude = 0.0, frequency_Hz = 0.0, frequencyWeight = 0.0;
         double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
         double second = 0.0, secondPower = 0.0, secondPeak = 0.0;
-        bool good = false, secondGood = false;
+        bool held = false, good = false, secondGood = false, restarted = false, modulated = false;
     };
     struct Run // sums over a stretch
     {
         int hops = 0, levels = 0, quietHops = 0; // quiet: noise is counted once its filters have settled
-        int secondHops = 0;
+        int secondHops = 0, restarts = 0, modulated = 0;
+        bool begins = false; // the tone had just been found
         double start_s = 0.0;
-        double amplitude = 0.0, frequency = 0.0, frequencyWeight = 0.0;
+        double power = 0.0, frequency = 0.0, frequencyWeight = 0.0, meanFrequency = 0.0;
         double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
         double second = 0.0, secondPower = 0.0, secondPeak = 0.0, secondLowest = 0.0, secondHighest = 0.0;
-        // of the 125 ms levels, dB, less the first of them so that squares keep their digits
+        // of the levels under F, dB, less the first of them so that squares keep their digits
         double origin = 0.0, sum = 0.0, squares = 0.0, lowest = 0.0, highest = 0.0;
         // of each hop's level against time, for the slope
         double t = 0.0, tt = 0.0, y = 0.0, ty = 0.0, yy = 0.0;
-        std::array<double, 3> recent{}; // powers of the newest hops
     };
 
     ToneSummary summaryOf(const Run&, const StretchFinder& finished, int fewestHops) const;
@@ -51,15 +54,24 @@ private:
     static Hop hopOf(const Estimate&, double time_s);
     void settle(const Hop&);
     void endRun();
-    static void addLevel(Run&);
-    static bool slipped(const std::deque<Hop>&);
+    void follow(Hop&, const ToneEstimate&);
+    static void addLevels(Run&, const Hop&);
+    static double scatter_dB(const Hop&);
+    void judgeNewest();
+    bool stepped() const;
+    bool moved() const;
+
+    static constexpr std::size_t slipHops = 5; // on either side of a slip, and one between them
+    static constexpr std::size_t hopsWaiting = 2 * slipHops + 1;
 
     std::deque<Hop> waiting;
+    double fast = 0.0; // the tone's power under F now; 0: it has not begun
     BreakWatch watch;
     Run run, longest;
     int guard = 0; // hops still to be passed over after a disturbance
     int disturbances = 0;
     bool hadRun = false;
+    bool justFound = true; // no run since there was no tone
     double hop_s = 0.05;
     Estimate last;
     // over the whole take, for one without a tone

@@ -21,8 +21,9 @@ struct ToneSummary
     std::optional<double> level_dBFS; // absent: there is no tone to speak of
     std::string whyNoLevel;           // one sentence; empty when there is one
     std::optional<Hertz> frequency;
-    std::optional<double> steadiness_dB; // largest deviation of the 125 ms level from its mean
-    double scatter_dB = 0.0;             // standard deviation of the 125 ms levels
+    std::optional<double> steadiness_dB; // largest deviation of the level under F (125 ms) from its mean
+    double scatter_dB = 0.0;             // standard deviation of that level
+    bool wobbles = false;                // level or speed kept moving a little, and the tone went on without a jump
     double slope_dBPerSecond = 0.0, slopeU_dBPerSecond = 0.0;
     std::optional<double> distortion_percent;         // orders 2 to 10, of the fundamental
     std::optional<double> distortionAndNoise_percent; // all that is not the tone, of the whole

@@ -144,7 +144,7 @@ void Analyser::addSecond()
 void Analyser::endHop()
 {
     const double tone = tracker.estimate().amplitude;
-    noise.endHop(0.5 * tone * tone);
+    noise.endHop(0.5 * tone * tone, tracker.wobbleLeft());
     dropOuts.hear(tone, tracker.estimate().frequency_Hz);
     ++gathered.hop;
     gathered.noisePower = noise.power();

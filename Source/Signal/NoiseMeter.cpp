@@ -16,6 +16,8 @@ constexpr int hopsOfPause = 4;
 constexpr double leastNoise = 1e-20; // below is digital silence, which is no noise that comes again
 constexpr double follow = 0.1;
 
+constexpr double leastKept = 0.05; // what is left of a wobbling tone is not known exactly
+
 } // namespace
 
 void NoiseMeter::add(const WeightedChunk& chunk)
@@ -25,10 +27,13 @@ void NoiseMeter::add(const WeightedChunk& chunk)
     samples += chunkLength;
 }
 
-void NoiseMeter::endHop(double tonePower)
+void NoiseMeter::endHop(double tonePower, const WobbleLeft& wobble)
 {
     hopPower = samples > 0 ? sum / samples : 0.0;
     hopPowerA = samples > 0 ? sumA / samples : 0.0;
+    const double heard = hopPower;
+    hopPower = std::max(hopPower - wobble.left, leastKept * hopPower);
+    hopPowerA = std::max(hopPowerA - wobble.gainA * wobble.gainA * wobble.left, leastKept * hopPowerA);
     sum = sumA = 0.0;
     samples = 0;
     if (tonePower > 0.0 && pause >= hopsOfPause)
@@ -38,12 +43,12 @@ void NoiseMeter::endHop(double tonePower)
     if (hopPower < leastNoise)
         return;
     if (learnt < hopsToLearn) {
-        usual = learnt == 0 ? hopPower : std::min(usual, hopPower);
+        usual = learnt == 0 ? heard : std::min(usual, heard);
         ++learnt;
         disturbedHops = 0;
         return;
     }
-    isDisturbed = hopPower > muchMore * usual && hopPower > ofTone * tonePower;
+    isDisturbed = hopPower > muchMore * usual && hopPower > ofTone * tonePower + wobble.unsure;
     disturbedHops = isDisturbed ? disturbedHops + 1 : 0;
     if (disturbedHops >= hopsToGetUsed)
         usual = hopPower;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Signal/StreamFilters.h"
+#include "Signal/WobbleLeft.h"
 
 // Purpose: the noise that is left when every known line is taken out, hop by hop: unweighted 20 Hz to 20 kHz, and
 //          A-weighted; and whether something else than noise was in it, such as a knock.
@@ -13,7 +14,8 @@ class NoiseMeter
 {
 public:
     void add(const WeightedChunk&);
-    void endHop(double tonePower); // 0: there is no tone
+    // 0: there is no tone.
+    void endHop(double tonePower, const WobbleLeft&);
     void reset() { *this = {}; }
 
     double power() const { return hopPower; }      // of the last hop, 20 Hz to 20 kHz

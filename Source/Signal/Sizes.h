@@ -46,6 +46,9 @@ static_assert(columns * sizeof(double) % vectorBytes == 0);
 // Orders at or above this share of the Nyquist frequency are not there.
 inline constexpr double highestShareOfNyquist = 0.98;
 
+// What a wobbling tone's power is told in, within a hop: some 10 ms.
+inline constexpr int partsOfHop = 5;
+
 // Past chunks that are summed again with each one that comes, at most: some 15 us.
 inline constexpr int chunksAtOnce = 48;
 

@@ -32,8 +32,11 @@ struct ToneEstimate
     double frequency_Hz = 0.0;
     double sigmaAmplitude = 0.0; // standard deviations from the noise left by the fit
     double sigmaFrequency_Hz = 0.0;
-    double window_s = 0.0;     // as long as the tone has been the same, at most what was asked for
-    double hopAmplitude = 0.0; // of this hop alone, all other lines taken out
+    double window_s = 0.0;                   // as long as the tone has been the same, at most what was asked for
+    double hopAmplitude = 0.0;               // of this hop alone, all other lines taken out
+    std::array<double, partsOfHop> powers{}; // squares of the amplitude over equal parts of this hop
+    bool modulated = false; // level or speed move within this hop; its amplitude is then that of its power
+    bool unbroken = false;  // neither amplitude nor phase has jumped in this hop and the three before it
     double dc = 0.0;
     double noisePower = 0.0;                    // mean square of what the fit leaves, whole band
     std::array<double, toneOrders> harmonics{}; // amplitudes of orders 2..10 at [1]..[9]; 0 when not there

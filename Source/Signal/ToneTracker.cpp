@@ -27,9 +27,9 @@ constexpr int hopsOfBeating = 20;
 ToneTracker::ToneTracker(double sampleRate_Hz, double window_s)
     : sampleRate(sampleRate_Hz), hopLengthSamples(hopLength(sampleRate_Hz)), chunksInHop(chunksPerHop(sampleRate_Hz)),
       windowHops(std::max(2, static_cast<int>(std::lround(window_s * sampleRate_Hz / hopLengthSamples)))),
-      summer(hopLengthSamples), raw(hopsLookedBack * chunksInHop), replay(chunksInHop),
-      ring(std::max(windowHops, quietHops), hopLengthSamples), trial(4, hopLengthSamples), fitWindow(hopLengthSamples),
-      acquisition(sampleRate_Hz), mains(hopLengthSamples), mainsFrequency(sampleRate_Hz)
+      summer(hopLengthSamples), parts(chunksInHop, sampleRate_Hz), raw(hopsLookedBack * chunksInHop),
+      replay(chunksInHop), ring(std::max(windowHops, quietHops), hopLengthSamples), trial(4, hopLengthSamples),
+      fitWindow(hopLengthSamples), acquisition(sampleRate_Hz), mains(hopLengthSamples), mainsFrequency(sampleRate_Hz)
 {
     restart();
 }
@@ -60,6 +60,11 @@ void ToneTracker::breakOff()
     quietKnown = {};
     foretold = {};
     remover = {};
+    parts.forget();
+    heard = {};
+    heardBefore = 0.0;
+    evenHops = following = hopsSinceJump = 0;
+    slid = false;
     result = {};
     const double hz = 2.0 * pi / sampleRate;
     fit.tuning = {1000.0 * hz, mainsFrequency.omega(), mains.other_Hz() * hz};
@@ -118,6 +123,7 @@ void ToneTracker::endHop()
 {
     ++hopsHeard;
     hopEnd = raw.end();
+    judgeParts();
     newest = summer.sums();
     summedTone = newest.tuning.tone;
     if (!catchingUp) {
@@ -136,6 +142,7 @@ void ToneTracker::beginHop()
     if (!(fit.tuning == summer.tuning()))
         summer.tune(fit.tuning);
     summer.begin();
+    parts.begin(state == State::searching ? 0.0 : fit.tuning.tone);
 }
 
 // One piece of what is to be done for the hop that has ended; true when its estimate is out.
@@ -225,14 +232,20 @@ void ToneTracker::fitWindowNow()
         retakeWindow(next.tuning);
         return;
     }
-    if (!next.valid || !next.consistent) {
+    const bool holds = next.valid && next.consistent;
+    if (!holds && !slid) {
         lose();
         return;
     }
     retakenWindows = 0;
-    accept(next);
-    foretell(1.0);
-    watchForChange();
+    if (holds) {
+        accept(next);
+        foretell(1.0);
+    }
+    if (slid) // the window holds more than one tone can be
+        stage = Stage::alone;
+    else
+        watchForChange();
 }
 
 // Makes a fit the present one.
@@ -254,7 +267,7 @@ void ToneTracker::foretell(double hopsAhead)
             audible.line[idx(line)] = {};
     if (state != State::searching)
         audible.line[0] = hopTone * unitPhasor(fit.tuning.tone * hopsAhead * hopLengthSamples);
-    remover.set(audible, fit.tuning, (chunks + 0.5) * chunkLength - 0.5 * hopLengthSamples);
+    takeOut(audible);
 }
 
 // A line in noise has a squared amplitude of 4 variance / N on average; ten times that is there by chance once in 20 000.
@@ -262,7 +275,7 @@ bool ToneTracker::standsOutOfNoise(int line) const
 {
     constexpr double times = 10.0;
     const double a = magnitude(fit.atCentre.line[idx(line)]);
-    return fit.solved[idx(line)] && a * a * fit.samples > times * 4.0 * fit.noiseVariance;
+    return fit.solved[idx(line)] && a * a * fit.samples > times * 4.0 * fit.noiseVariance && !mayBeWobble(line);
 }
 
 // No tone: what the mains and the constant are is still told.

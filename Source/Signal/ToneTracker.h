@@ -9,6 +9,8 @@
 #include "Signal/Replay.h"
 #include "Signal/ToneAcquisition.h"
 #include "Signal/ToneEstimate.h"
+#include "Signal/ToneParts.h"
+#include "Signal/WobbleLeft.h"
 
 // Purpose: finds a tone in a stream, follows it, and gives its level and frequency over a window that is as long as
 //          the tone has been the same. Cost does not grow with the window.
@@ -38,7 +40,9 @@ public:
     void abandon();
 
     // This chunk less every line that stands out of it, for the noise that remains. Call before `add`, once a chunk.
-    void subtractLines(FoldedChunk& chunk) { remover(chunk); }
+    void subtractLines(FoldedChunk& chunk);
+    // What a tone that wobbles has left in the hop that has just ended.
+    WobbleLeft wobbleLeft() const;
     // A second channel's sum at the tone, about the hop's centre. Call before `add`.
     Phasor toneSum(const FoldedChunk& other) const { return summer.toneSum(other); }
     // The amplitude behind such a sum over the hop that has just ended, its image at the negative frequency taken out.
@@ -62,7 +66,12 @@ private:
     bool work();
     void workInBackground();
     void judgeHop();
+    void judgeParts();
+    bool goesOnEvenly() const;
+    bool wobblesInParts() const;
+    void takeOut(const LineSet&);
     void fitWindowNow();
+    static constexpr int hopsOfCalm = 4; // what began anew so many hops after the last jump is no jump itself
     static constexpr double partedBy = 1.5 * 2.0 * pi; // rad: lines that turn less apart over a stretch are one to it
 
     double notParted() const;
@@ -72,6 +81,7 @@ private:
     void watched(); // another hop, and nothing has changed in it
     int hopsToWatch() const;
     MainsAmplitudes mainsAmplitudes() const;
+    bool mayBeWobble(int line) const;
     void noteQuietMains(bool begins);
     double mainsOrderBeside(int order) const; // the most that it may be, as far as is known
     void fitNewestAlone();
@@ -106,6 +116,7 @@ private:
 
     HopSummer summer;
     LineRemover remover;
+    ToneParts parts;
     SampleRing raw;
     Replay replay;
     HopRing ring;  // hops of the tone that is followed
@@ -124,6 +135,12 @@ private:
     bool changed = false;          // since the last report: earlier hops no longer count
     int missed = 0;                // hops in a row that were not as foretold
     int watching = 0;              // hops for which the newest is still held against the window
+    ToneParts::Hop heard;          // the hop that ended last
+    double heardBefore = 0.0;      // power of the hop before it
+    int evenHops = 0;              // in a row that are known to hold no jump
+    int hopsSinceJump = 0;         // or since the tone was found, in which none was heard
+    int following = 0;             // hops for which the tone that is taken out follows each part
+    bool slid = false;             // the newest hop is not as foretold, and is the same tone all the same
     int retakes = 0;               // of the newest hop, at its own frequency
     int retakenWindows = 0;        // in a row
     std::array<long, 3> lostLow{}; // hops at which a low tone was last lost, newest first

@@ -82,7 +82,10 @@ void ToneTracker::fitNewestAlone()
         trial.push(ring[age]);
     retakes = 0;
     aloneTuning = trial[0].tuning;
-    alone = fitWindow(trial, requestFor(hops, fit.tuning));
+    LineTuning start = fit.tuning;
+    if (slid)
+        start.tone = heard.omega;
+    alone = fitWindow(trial, requestFor(hops, start));
     judgeAlone();
 }
 
@@ -105,8 +108,9 @@ void ToneTracker::judgeAlone()
     }
     stage = Stage::report;
     const double power = fit.amplitude * fit.amplitude;
-    if (standsOut(alone) && alone.consistent && !farOff &&
-        fit.noiseVariance > noiseExcess * alone.noiseVariance + noiseExcessOfPower * power) {
+    const bool isAnother = slid || fit.noiseVariance > noiseExcess * alone.noiseVariance + noiseExcessOfPower * power;
+    slid = false;
+    if (standsOut(alone) && alone.consistent && !farOff && isAnother) {
         goOnFrom(trial, alone);
         resume(hopEnd);
     }
@@ -179,6 +183,7 @@ void ToneTracker::acquired()
         believeMains(mains.other_Hz());
     goOnFrom(acquisition.heard(), found);
     state = State::confirming;
+    hopsSinceJump = hopsOfCalm;
     quietNoise = 0.0;
     resume(acquisition.end());
 }

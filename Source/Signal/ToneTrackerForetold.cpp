@@ -89,8 +89,9 @@ void ToneTracker::judgeHop()
     const bool drowned = fit.amplitude * fit.amplitude < fit.noiseVariance;
     const bool asForetold =
         !drowned && magnitude(deviation) < std::max(mostMiss * fit.amplitude, missSigmas * sigma) + 2.0 * notParted();
-    missed = asForetold ? 0 : missed + 1;
-    if (asForetold)
+    slid = !asForetold && !drowned && goesOnEvenly();
+    missed = asForetold || slid ? 0 : missed + 1;
+    if (asForetold || slid)
         state = State::following;
     else if (missed >= missesOfNewTone)
         lose();

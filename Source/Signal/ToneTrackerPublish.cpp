@@ -54,7 +54,15 @@ void ToneTracker::publish()
     result.sigmaAmplitude = tone ? fit.sigmaAmplitude : 0.0;
     result.sigmaFrequency_Hz = tone ? fit.sigmaOmega * toHz : 0.0;
     result.window_s = fit.samples / sampleRate;
-    result.hopAmplitude = tone ? magnitude(hopTone) : 0.0;
+    const bool wobbles = tone && wobblesInParts();
+    result.modulated = wobbles && heard.modulated;
+    result.unbroken = tone && evenHops >= hopsOfCalm;
+    result.hopAmplitude = !tone ? 0.0 : wobbles ? std::sqrt(heard.power) : magnitude(hopTone);
+    for (std::size_t g = 0; g < result.powers.size(); ++g)
+        result.powers[g] = result.hopAmplitude * result.hopAmplitude;
+    if (tone && heard.known && heard.power > 0.0) // their mean is the hop's
+        for (std::size_t g = 0; g < result.powers.size(); ++g)
+            result.powers[g] *= heard.powers[g] / heard.power;
     result.dc = fit.atCentre.dc;
     result.noisePower = fit.noiseVariance;
     for (int k = 1; k < toneOrders; ++k)
