@@ -62,7 +62,7 @@ void ToneTracker::breakOff()
     remover = {};
     parts.forget();
     heard = {};
-    heardBefore = 0.0;
+    heardBefore = leastAway = 0.0;
     evenHops = following = hopsSinceJump = 0;
     slid = false;
     result = {};

@@ -81,7 +81,9 @@ private:
     void watched(); // another hop, and nothing has changed in it
     int hopsToWatch() const;
     MainsAmplitudes mainsAmplitudes() const;
+    bool isNearTone(int order) const;
     bool mayBeWobble(int line) const;
+    void noteHumAway();
     void noteQuietMains(bool begins);
     double mainsOrderBeside(int order) const; // the most that it may be, as far as is known
     void fitNewestAlone();
@@ -136,6 +138,7 @@ private:
     int missed = 0;                // hops in a row that were not as foretold
     int watching = 0;              // hops for which the newest is still held against the window
     ToneParts::Hop heard;          // the hop that ended last
+    double leastAway = 0.0;        // hum that stands away from a tone that wobbles, the least of late
     double heardBefore = 0.0;      // power of the hop before it
     int evenHops = 0;              // in a row that are known to hold no jump
     int hopsSinceJump = 0;         // or since the tone was found, in which none was heard

@@ -59,25 +59,31 @@ void ToneTracker::judgeParts()
 }
 
 // A short window takes what a tone that wobbles leaves for hum beside it: an order near the tone is then believed to be
-// no stronger than those that stand away from it.
+// no stronger than those that stand away from it. These hold some of the wobble as well, now more and now less; hum is
+// there in each hop.
 bool ToneTracker::mayBeWobble(int line) const
 {
-    constexpr double ordersNear = 3.5;
     constexpr int shortWindow = 10; // hops
     const int order = line - firstMainsLine + 1;
     const bool mayBe = following > 0 && evenHops > 0 && (fit.hops < shortWindow || heard.modulated);
-    if (!mayBe || order < 1 || order > mainsOrders)
-        return false;
-    const auto isNear = [&](int k) {
-        return std::abs(k * fit.tuning.mains - fit.tuning.tone) < ordersNear * fit.tuning.mains;
-    };
-    if (!isNear(order))
-        return false;
+    return mayBe && order >= 1 && order <= mainsOrders && isNearTone(order) &&
+           magnitude(fit.atCentre.line[static_cast<std::size_t>(line)]) > leastAway;
+}
+
+bool ToneTracker::isNearTone(int order) const
+{
+    constexpr double ordersNear = 3.5;
+    return std::abs(order * fit.tuning.mains - fit.tuning.tone) < ordersNear * fit.tuning.mains;
+}
+
+void ToneTracker::noteHumAway()
+{
+    constexpr double rise = 1.02; // a hop: hum that grows is believed within two seconds
     double away = 0.0;
     for (int k = 1; k <= mainsOrders; ++k)
-        if (!isNear(k))
+        if (!isNearTone(k))
             away = std::max(away, magnitude(fit.atCentre.line[static_cast<std::size_t>(firstMainsLine + k - 1)]));
-    return magnitude(fit.atCentre.line[static_cast<std::size_t>(line)]) > away;
+    leastAway = following > 0 && leastAway > 0.0 ? std::min(away, rise * leastAway) : away;
 }
 
 // Its harmonics turn with it, and are taken out as lines of one frequency.

@@ -70,6 +70,7 @@ void ToneTracker::publish()
     result.reason = state == State::searching    ? acquisition.foundCrowd() ? NoTone::notAlone : NoTone::searching
                     : state == State::confirming ? NoTone::confirming
                                                  : NoTone::none;
+    noteHumAway();
     judgeMains();
 }
 
