@@ -102,7 +102,7 @@ CASES = [
     on_reading("64 samples of every 512 read nought", lambda: holes(earphone(), **BLOCKS),
                [no_verdict(), says_size(12.5, "%", 2.0)]),
     on_reading("level jumps every 0.4 s, and is still for the last 2.5 s of 15 s", still_at_last,
-               [no_verdict(), says_size(2.2, "s", 0.4)]),
+               [no_verdict(), says_size(15.0, "s", 0.2)]),
     on_reading("another tone, 6 dB below", lambda: beside(earphone(), EARPHONE_TONE - 6, 1733.0),
                [no_verdict(), says(r"\d ?% of the sound")]),
     on_reference("calibrator: 64 samples of every 512 read nought", lambda: holes(calibrator(), **BLOCKS),
