@@ -212,7 +212,14 @@ float ReferenceSumCard::placeChips()
     const float middle = begin + measures.between(14, 19), tall = measures.between(26, 34);
     take.placeLeft(inset, middle, tall);
     cancel.placeLeft(inset, middle, tall);
-    keepMoved.placeLeft(static_cast<float>(take.getRight()) + measures.between(5, 8), middle, tall);
+    const float keepLeft = static_cast<float>(take.getRight()) + measures.between(5, 8);
+    if (keepMoved.isVisible()) { // where there is no room for all of it, the sign beside it says what it is about
+        const std::string all = "Keep although moved";
+        const float wanted = Chip(Chip::Kind::solid, all, measures.between(12, 14)).wantedWidth();
+        keepMoved.setText(keepLeft + wanted <= right - 5.0f ? all : "Keep it");
+        keepMoved.setTitle("Keep the reference although it moved");
+    }
+    keepMoved.placeLeft(keepLeft, middle, tall);
     return begin;
 }
 

@@ -84,7 +84,7 @@ std::vector<std::string> stateSentences(const ReferenceView& view)
     if (view.state == CaptureState::armed && view.notice.empty())
         said.emplace_back("It begins by itself when the tone turns steady.");
     if (view.waits_dB) {
-        said.push_back("It is not kept yet: " + (view.waitsText.empty() ? std::string() : view.waitsText));
+        said.push_back("It is not kept yet. " + view.waitsText);
         said.emplace_back("Keep it if the change is meant, or take it again. The reference before stays in force.");
     }
     else if (view.state == CaptureState::done && view.kind == CaptureKind::reference && view.notice.empty())

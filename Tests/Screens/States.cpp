@@ -38,7 +38,9 @@ std::vector<NamedView> verdicts()
                  b.setup.earphone->rating.frequency.reset();
                  b.setup.drive->meterAccuracy.reset();
              })},
-            {"no-proof", changed([](Workbench& b) { b.setup.earphone->choseCorrectionOf = {b.setup.coupler->name}; })},
+            {"no-proof", changed([](Workbench& b) {
+                 b.setup.coupler->references.back().correction->chosenBy = {b.setup.earphone->name};
+             })},
             {"other-frequency", changed([](Workbench& b) { b.tone.frequency = Hertz(1000.02); })}};
 }
 

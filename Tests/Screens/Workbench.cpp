@@ -51,8 +51,10 @@ Coupler referencedCoupler()
     correction.value_dB = 1.36;
     correction.U_dB = 0.45;
     correction.includesCalibrator = true;
+    correction.calibrator = setup.calibrator.name = "field calibrator";
+    correction.frequency = Hertz(1000.0);
     setup.coupler.correction = correction;
-    setup.calibrator.name = "field calibrator";
+    setup.calibrator.pressureLaw.kind = PressureLaw::Kind::none;
     setup.calibrator.calibratorClass = 1;
     setup.calibrator.tones = {{Hertz(1000.0), 114.02, 0.15}};
     setup.now = "2026-05-03T12:04:11Z";
