@@ -18,7 +18,7 @@
 // Thread:  any but audio.
 namespace couplet {
 
-inline constexpr std::size_t kappaCells = 12, loosenessCells = 24, ownCells = 8, signCells = 3;
+inline constexpr std::size_t kappaCells = 20, loosenessCells = 28, ownCells = 10, signCells = 3;
 inline constexpr std::size_t fitStates = kappaCells * signCells; // state = kappa * 3 + sign
 enum class ErrorSign : std::size_t { any, high, low };
 
