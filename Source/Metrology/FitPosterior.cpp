@@ -26,6 +26,12 @@ public:
         const double span = grid.points().back() - grid.points().front();
         for (const auto& fitting : evidence.fittings)
             likelihoods.emplace_back(fitting, evidence.u_through_dB, span);
+        for (const auto& e : evidence.earphones) {
+            heard.emplace_back();
+            heard.back().reserve(grid.size());
+            for (const double c : grid.points())
+                heard.back().push_back(logLikelihood(e, c));
+        }
         sumStates();
         logBare = fittingsWithout(nullptr);
         logFittings = widenFittings(logBare);
@@ -109,7 +115,7 @@ private:
             return logs;
         for (std::size_t e = 0; e < evidence.earphones.size(); ++e)
             for (std::size_t i = 0; e != left && i < grid.size(); ++i)
-                logs[i] += logLikelihood(evidence.earphones[e], grid.points()[i]).both;
+                logs[i] += heard[e][i].both;
         return widenEarphones(logs);
     }
 
@@ -142,24 +148,22 @@ private:
     // A widened product integrates to the same whichever factor is widened: here the fittings', by the earphones' share.
     void judgeEarphones(FitPosterior& r) const
     {
-        const auto outside = [this](const EarphoneEvidence& e) {
-            return [this, &e](std::size_t i) {
-                const auto logs = logLikelihood(e, grid.points()[i]);
-                return std::exp(logs.outside - logs.both);
-            };
-        };
         Logs before = widenEarphones(logFittings);
-        for (const auto& e : evidence.earphones)
+        for (const auto& logs : heard)
             for (std::size_t i = 0; i < grid.size(); ++i)
-                before[i] += logLikelihood(e, grid.points()[i]).both;
-        for (const auto& e : evidence.earphones)
-            r.outside.push_back(averageOver(before, outside(e)));
+                before[i] += logs[i].both;
+        for (const auto& logs : heard)
+            r.outside.push_back(
+                averageOver(before, [&logs](std::size_t i) { return std::exp(logs[i].outside - logs[i].both); }));
         const Logs after = widenEarphones(sum(logFittings, logEarphones));
         for (const auto& e : evidence.aside) {
             Logs with = after;
             for (std::size_t i = 0; i < grid.size(); ++i)
                 with[i] += logLikelihood(e, grid.points()[i]).both;
-            r.outsideAside.push_back(averageOver(with, outside(e)));
+            r.outsideAside.push_back(averageOver(with, [this, &e](std::size_t i) {
+                const auto logs = logLikelihood(e, grid.points()[i]);
+                return std::exp(logs.outside - logs.both);
+            }));
         }
     }
 
@@ -206,7 +210,8 @@ private:
     Widening widenEarphones;
     std::vector<FittingLikelihood> likelihoods;
     std::vector<States> states;
-    Logs logBare, logFittings, logEarphones; // fittings before and after what they share
+    std::vector<std::vector<EarphoneLogs>> heard; // by earphone and point
+    Logs logBare, logFittings, logEarphones;      // fittings before and after what they share
 };
 
 } // namespace

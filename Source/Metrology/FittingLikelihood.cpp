@@ -25,9 +25,23 @@ template <std::size_t count> std::array<double, count> logMidpoints(double low, 
     return middles;
 }
 
+// What a cell's middle is multiplied by for the root mean square over the cell: so few cells keep tails and u exact.
+double rootMeanSquareOfCell(double low, double high, std::size_t count)
+{
+    const double step = std::log(high / low) / static_cast<double>(count);
+    return step > 1e-6 ? std::sqrt(std::sinh(step) / step) : 1.0;
+}
+
+constexpr double leastPerScatter = 0.3, mostPerScatter = 8.0; // kappa
+
 const std::array<double, ownCells>& ownErrors()
 {
-    static const auto all = logMidpoints<ownCells>(leastOwnError_dB, mostOwnError_dB);
+    static const auto all = [] {
+        auto middles = logMidpoints<ownCells>(leastOwnError_dB, mostOwnError_dB);
+        for (double& f : middles)
+            f *= rootMeanSquareOfCell(leastOwnError_dB, mostOwnError_dB, ownCells);
+        return middles;
+    }();
     return all;
 }
 
@@ -64,8 +78,9 @@ std::vector<Scale> scalesOf(const FittingEvidence& fitting, double u_through_dB)
     const double low = endFrom(tightest_dB), high = endFrom(loosest_dB);
     std::vector<Scale> scales;
     double sum = 0.0;
-    for (const double l : logMidpoints<loosenessCells>(low, high)) {
-        scales.push_back({l, l * l / n + u_through_dB * u_through_dB, logWeightOf(fitting, l) - most});
+    for (const double middle : logMidpoints<loosenessCells>(low, high)) {
+        const double l = middle * rootMeanSquareOfCell(low, high, loosenessCells);
+        scales.push_back({l, l * l / n + u_through_dB * u_through_dB, logWeightOf(fitting, middle) - most});
         sum += std::exp(scales.back().logWeight);
     }
     for (auto& scale : scales)
@@ -87,8 +102,12 @@ double sumOfExponentials(const std::array<double, loosenessCells>& logs, std::si
 
 const std::array<double, kappaCells>& errorsPerScatter()
 {
-    constexpr double least = 0.3, most = 8.0;
-    static const auto all = logMidpoints<kappaCells>(least, most);
+    static const auto all = [] {
+        auto middles = logMidpoints<kappaCells>(leastPerScatter, mostPerScatter);
+        for (double& kappa : middles)
+            kappa *= rootMeanSquareOfCell(leastPerScatter, mostPerScatter, kappaCells);
+        return middles;
+    }();
     return all;
 }
 

@@ -13,16 +13,16 @@
 //          does not tell of. Tabulated once over the distance |says - c|, so that any correction costs an
 //          interpolation.
 // Source:  model of this product (docs/method.md): l log-uniform within 0.005 to 2 dB, kappa within 0.3 to 8, f within
-//          0.1 to 2 dB, on midpoints; skew normal densities for an error of one sign (normal plus half-normal).
+//          0.1 to 2 dB, on cells; skew normal densities for an error of one sign (normal plus half-normal).
 // Units:   dB; natural logarithms.
 // Thread:  any but audio.
 namespace couplet {
 
-inline constexpr std::size_t kappaCells = 12, loosenessCells = 24, ownCells = 8, signCells = 3;
+inline constexpr std::size_t kappaCells = 20, loosenessCells = 28, ownCells = 10, signCells = 3;
 inline constexpr std::size_t fitStates = kappaCells * signCells; // state = kappa * 3 + sign
 enum class ErrorSign : std::size_t { any, high, low };
 
-const std::array<double, kappaCells>& errorsPerScatter(); // kappa, the cells' middles
+const std::array<double, kappaCells>& errorsPerScatter(); // kappa, root mean square of each cell
 inline constexpr std::array<double, signCells> signPriors{0.2, 0.4, 0.4};
 inline constexpr double tightest_dB = 0.005, loosest_dB = 2.0; // of l
 // That a fitting has an error which its scatter does not bound, before any reading: a statement of ignorance, no source.

@@ -100,7 +100,7 @@ TEST_CASE("intervals hold the truth in worlds that the model does not assume")
 #ifdef __SANITIZE_ADDRESS__
     constexpr int benches = 4; // several times as slow, and the figures are the same
 #else
-    constexpr int benches = 25;
+    constexpr int benches = 15;
 #endif
     // Four deviations of so few benches below the goal; the tests tagged [.long] look closer.
     for (const auto& goal : goals) {
