@@ -64,7 +64,7 @@ ToneSummary LiveTone::summary() const
     ToneSummary s = finder.newest();
     s.live = true;
     const Estimate& last = recent.back();
-    s.headroom_dB = peak > 0.0 ? std::optional(std::max(0.0, -decibels(peak))) : std::nullopt;
+    s.headroom_dB = peak > 0.0 ? std::optional(headroomOf(peak)) : std::nullopt;
     s.clippedSamples = last.clippedSamples - recent.front().clippedSamples;
     s.brokenSamples = last.brokenSamples - recent.front().brokenSamples;
     s.brokenSecondSamples = last.brokenSecondSamples - recent.front().brokenSecondSamples;

@@ -37,6 +37,8 @@ struct Reading
     std::optional<Drive> drive;
     std::vector<std::string> notes;
 
+    // A flaw of the take keeps its level from being judged.
+    bool isUnfit() const;
     // The answer is no: no level, clipped, or the readings differ.
     bool answersNo() const;
 };

@@ -11,6 +11,8 @@ namespace couplet {
 void noteTake(Reading&);
 // Of its tone: where a coupler is like an ear, steadiness, distortion, hum.
 void noteTone(Reading&);
+// What keeps the level from being judged; once its U is known.
+void noteFlaws(Reading&);
 // Of the reference in force: its age, and whether it was taken the way this is.
 void noteReference(Reading&, const Setup&);
 

@@ -103,6 +103,22 @@ void noteDisturbances(ReferenceOutcome& out)
                                 : times + "the longest undisturbed stretch of each seating was used");
 }
 
+// What is wrong with a take although its tone passes by itself: each flaw is a check that fails.
+void addFlaws(ReferenceOutcome& out, const std::vector<ToneSummary>& seatings)
+{
+    const auto U_dB = out.expanded ? std::optional(out.expanded->U_dB) : std::nullopt;
+    for (std::size_t i = 0; i < seatings.size(); ++i)
+        for (const Flaw& flaw : seatings[i].flaws) {
+            if (!flaw.withholds(U_dB))
+                continue;
+            out.fitToUse = false;
+            out.checks.push_back({flaw.name, flaw.size, flaw.againstU ? U_dB.value_or(0.0) : flaw.limit, flaw.unit,
+                                  false, flaw.sentence});
+            out.notes.push_back(seatings.size() == 1 ? flaw.sentence
+                                                     : fmt::format("seating {}: {}", i + 1, flaw.sentence));
+        }
+}
+
 void noteSeatings(ReferenceOutcome& out)
 {
     if (out.seatings_dBFS.size() < 2)
@@ -206,6 +222,7 @@ Outcome<ReferenceOutcome> takeReference(const std::vector<ToneSummary>& seatings
     out.offset = *offset;
     if (out.offset->hasUncertainty())
         out.expanded = expand(out.offset->budget);
+    addFlaws(out, seatings);
     for (const auto& missing : out.offset->missing)
         out.notes.push_back(missing);
     noteWhatIsUnusual(out, setup);

@@ -56,6 +56,7 @@ private:
 
     std::deque<Hop> waiting;
     BreakWatch watch;
+    TakeWatch take;
     Run run, longest;
     int guard = 0; // hops still to be passed over after a disturbance
     int disturbances = 0;
