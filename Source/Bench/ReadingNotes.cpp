@@ -64,6 +64,8 @@ void noteTake(Reading& r)
                                       r.tone.clippedSamples));
     if (r.tone.headroom_dB && *r.tone.headroom_dB < 0.0)
         r.notes.push_back(beyondSentence(*r.tone.headroom_dB));
+    if (r.tone.onset)
+        r.notes.push_back(onsetSentence(*r.tone.onset));
     noteBroken(r.tone, r.notes);
     for (auto& sentence : breakSentences(r.tone.breaks, r.tone.live, r.tone.duration_s))
         r.notes.push_back(std::move(sentence));

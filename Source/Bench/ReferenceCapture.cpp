@@ -256,6 +256,7 @@ void ReferenceCapture::capture(const Estimate& e)
         tone.clippedSamples = e.clippedSamples - clippedBefore;
         tone.brokenSamples = e.brokenSamples - brokenBefore;
         tone.headroom_dB = peak > 0.0 ? std::optional(headroomOf(peak)) : std::nullopt;
+        tone.onset = recent.summary().onset;
         complete = tone;
         hopsSinceComplete = 0;
         return;

@@ -147,8 +147,12 @@ void noteLevelTaken(ReferenceOutcome& out, const ReferenceSetup& setup)
 
 Outcome<Done> addStep(ReferenceOutcome& out, ReferenceInput& input, const ReferenceSetup& setup)
 {
-    if (!setup.secondLevel)
+    if (!setup.secondLevel) {
+        out.notes.emplace_back(
+            "linearity was not checked: one level cannot show a gain that depends on level, as a "
+            "compressor, a limiter or an automatic gain has; take the calibrator's second level too");
         return Done{};
+    }
     const auto step = levelStep(out.tone, *setup.secondLevel, out.certified, setup.calibrator);
     if (!step)
         return step.fault();
@@ -156,6 +160,10 @@ Outcome<Done> addStep(ReferenceOutcome& out, ReferenceInput& input, const Refere
     out.warnings.push_back(stepCheck(*step));
     if (!out.warnings.back().passes)
         out.notes.push_back(out.warnings.back().reason);
+    if (isGrossMiss(*step)) {
+        out.fitToUse = false;
+        out.checks.push_back(out.warnings.back());
+    }
     input.linearity = linearityTerm(*step);
     return Done{};
 }
@@ -223,6 +231,9 @@ Outcome<ReferenceOutcome> takeReference(const std::vector<ToneSummary>& seatings
     if (out.offset->hasUncertainty())
         out.expanded = expand(out.offset->budget);
     addFlaws(out, seatings);
+    for (const ToneSummary& s : seatings)
+        if (s.onset)
+            out.notes.push_back(onsetSentence(*s.onset));
     for (const auto& missing : out.offset->missing)
         out.notes.push_back(missing);
     noteWhatIsUnusual(out, setup);

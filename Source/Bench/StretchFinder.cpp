@@ -65,6 +65,7 @@ void StretchFinder::add(const Estimate& e)
     last = e;
     watch.add(e);
     take.add(e);
+    beginning.add(e);
     dc += e.tone.dc;
     if (hops > hopsToSettle) {
         noise += e.noisePower;
@@ -208,6 +209,7 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
     s.brokenSecondSamples = last.brokenSecondSamples;
     s.disturbances = rest.disturbances;
     s.breaks = watch.breaks();
+    s.onset = beginning.onset();
     if (last.peak > 0.0)
         s.headroom_dB = headroomOf(last.peak);
     const auto dBFS = [](double meanSquare) {

@@ -57,6 +57,7 @@ private:
     std::deque<Hop> waiting;
     BreakWatch watch;
     TakeWatch take;
+    OnsetWatch beginning;
     Run run, longest;
     int guard = 0; // hops still to be passed over after a disturbance
     int disturbances = 0;

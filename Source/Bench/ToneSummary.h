@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Bench/Breaks.h"
+#include "Bench/OnsetWatch.h"
 #include "Bench/TakeWatch.h"
 #include "Metrology/Fitness.h"
 #include "Quantities/Units.h"
@@ -41,6 +42,7 @@ struct ToneSummary
     double start_s = 0.0;                  // where it begins
     int disturbances = 0;                  // knocks, slips and changes that ended a stretch
     Breaks breaks;                         // that the same tone outlasted
+    std::optional<Onset> onset;            // that overshot
     std::vector<Flaw> flaws;               // that may keep the level from being judged
     bool live = false;                     // of what sounds now, not of a take
     double secondShare = 0.0;              // of the second channel's power that is this tone, 0 to 1

@@ -101,6 +101,7 @@ Outcome<Done> addJudged(JudgedTerms& judged, const Arguments& arguments)
         std::optional<double>* term;
     } inDecibels[] = {{"seating-uncertainty", &judged.seating_dB},
                       {"drift-uncertainty", &judged.drift_dB},
+                      {"linearity-uncertainty", &judged.linearity_dB},
                       {"response-uncertainty", &judged.response_dB},
                       {"insertion-uncertainty", &judged.insertion_dB}};
     for (const auto& each : inDecibels) {
