@@ -28,6 +28,11 @@ double end_s(const Estimate& e)
     return static_cast<double>(e.hop) * e.hop_s;
 }
 
+std::string lengthText(double length_s)
+{
+    return fmt::format("{:.{}f}", 1e3 * length_s, length_s < 9.5e-3 ? 1 : 0);
+}
+
 std::string timeText(bool live, double at_s, double now_s)
 {
     if (!live)
@@ -38,8 +43,27 @@ std::string timeText(bool live, double at_s, double now_s)
 
 } // namespace
 
+// Those that never ended for long enough are told as well.
+Breaks BreakWatch::breaks() const
+{
+    Breaks all = found;
+    if (heard > told && told >= 0) {
+        auto& kind = all.kinds[static_cast<std::size_t>(Interruption::dropOut)];
+        kind = {kind.count + static_cast<int>(heard - told), lostAt_s, lost_s};
+    }
+    return all;
+}
+
 void BreakWatch::add(const Estimate& e)
 {
+    told = told < 0 ? e.dropOuts : told;
+    if (e.dropOuts > heard) {
+        lost_s = static_cast<double>(e.dropOutSamples - heardSamples) / static_cast<double>(e.dropOuts - heard) /
+                 e.sampleRate_Hz;
+        lostAt_s = end_s(e) - e.hop_s;
+    }
+    heard = e.dropOuts;
+    heardSamples = e.dropOutSamples;
     const bool jumped = e.tone.restarted && !e.tone.unbroken; // else it wobbles
     const bool good = e.tone.held() && e.tone.hopAmplitude > 0.0 && !jumped && !e.disturbed && !e.broken &&
                       (calmHops == 0 || openHops > 0 || e.dropOuts == calm.dropOuts);
@@ -76,6 +100,7 @@ void BreakWatch::close(const Estimate& e)
     if (const auto count = e.dropOuts - calm.dropOuts; count > 0) {
         add(Interruption::dropOut, static_cast<double>(e.dropOutSamples - calm.dropOutSamples) / e.sampleRate_Hz);
         found.kinds[static_cast<std::size_t>(Interruption::dropOut)].count += static_cast<int>(count) - 1;
+        told += count;
     }
     else if (!broken && isSameTone(e.tone, calm.tone)) // else it is another, or what spoilt it is told already
         add(lost ? Interruption::jump : Interruption::knock, 0.0);
@@ -97,12 +122,12 @@ std::vector<std::string> breakSentences(const Breaks& breaks, bool live, double 
     say(
         Interruption::dropOut,
         [&](const Kind& k, const std::string& time) {
-            return fmt::format("a drop-out of {:.0f} ms {}: no sound came from upstream; {}", 1e3 * k.length_s, time,
+            return fmt::format("a drop-out of {} ms {}: no sound came from upstream; {}", lengthText(k.length_s), time,
                                fix);
         },
         [&](const Kind& k, const std::string& time) {
-            return fmt::format("{} drop-outs, the last of {:.0f} ms {}: no sound came from upstream; {}", k.count,
-                               1e3 * k.length_s, time, fix);
+            return fmt::format("{} drop-outs, the last of {} ms {}: no sound came from upstream; {}", k.count,
+                               lengthText(k.length_s), time, fix);
         });
     say(
         Interruption::jump,

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -38,15 +39,17 @@ class BreakWatch
 {
 public:
     void add(const Estimate&);
-    const Breaks& breaks() const { return found; }
+    Breaks breaks() const;
 
 private:
     void close(const Estimate&);
 
     Breaks found;
-    Estimate calm;    // the newest before the break
-    int calmHops = 0; // in a row
-    int openHops = 0; // since then; 0: no break
+    std::int64_t told = -1, heard = 0, heardSamples = 0; // drop-outs; told < 0: nothing heard yet
+    double lostAt_s = 0.0, lost_s = 0.0;                 // the newest of them, of about so many s
+    Estimate calm;                                       // the newest before the break
+    int calmHops = 0;                                    // in a row
+    int openHops = 0;                                    // since then; 0: no break
     double opened_s = 0.0;
     bool lost = false, broken = false;
 };

@@ -41,8 +41,11 @@ std::optional<double> unrest_dB(const std::deque<Estimate>& recent)
 
 void LiveTone::add(const Estimate& e)
 {
-    if (!recent.empty() && e.hop <= recent.back().hop) // the stream began anew
+    if (!recent.empty() && e.hop <= recent.back().hop) { // the stream began anew
         recent.clear();
+        beginning = {};
+    }
+    beginning.add(e);
     recent.push_back(e);
     if (recent.size() > hopsKept)
         recent.pop_front();
@@ -63,8 +66,9 @@ ToneSummary LiveTone::summary() const
     }
     ToneSummary s = finder.newest();
     s.live = true;
+    s.onset = beginning.onset();
     const Estimate& last = recent.back();
-    s.headroom_dB = peak > 0.0 ? std::optional(std::max(0.0, -decibels(peak))) : std::nullopt;
+    s.headroom_dB = peak > 0.0 ? std::optional(headroomOf(peak)) : std::nullopt;
     s.clippedSamples = last.clippedSamples - recent.front().clippedSamples;
     s.brokenSamples = last.brokenSamples - recent.front().brokenSamples;
     s.brokenSecondSamples = last.brokenSecondSamples - recent.front().brokenSecondSamples;

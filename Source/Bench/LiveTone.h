@@ -26,6 +26,7 @@ public:
 private:
     std::size_t hopsKept;
     std::deque<Estimate> recent; // oldest first
+    OnsetWatch beginning;        // it may be longer ago
 };
 
 } // namespace couplet

@@ -149,7 +149,7 @@ void judge(Reading& r, const Setup& setup)
     const Figure between = betweenCouplers(r, setup);
     r.difference = compare(*r.measured, *r.expected, setup.largestU_dB, between);
     noteMissing(r, between);
-    if (r.tone.clippedSamples > 0)
+    if (r.tone.clippedSamples > 0 || r.isUnfit())
         return;
     r.verdict = r.difference->verdict;
     if (r.verdict == Verdict::tooUncertain)
@@ -180,6 +180,12 @@ void findSensitivity(Reading& r, const Setup& setup)
 }
 
 } // namespace
+
+bool Reading::isUnfit() const
+{
+    const auto U_dB = measuredU ? std::optional(measuredU->U_dB) : std::nullopt;
+    return std::any_of(tone.flaws.begin(), tone.flaws.end(), [&](const Flaw& f) { return f.withholds(U_dB); });
+}
 
 bool Reading::answersNo() const
 {
@@ -224,6 +230,7 @@ Reading makeReading(const ToneSummary& tone, const Setup& setup)
     if (tone.level_dBFS) {
         r.drive = driveOf(r, setup);
         measure(r, setup);
+        noteFlaws(r);
         expect(r, setup);
         judge(r, setup);
         findSensitivity(r, setup);

@@ -39,6 +39,8 @@ struct Reading
     std::vector<std::string> standing; // what holds for every such reading and is no term of its budget, or is assumed
     bool isJudged = false;             // an earphone or a rating was given: a verdict is wanted
 
+    // A flaw of the take keeps its level from being judged.
+    bool isUnfit() const;
     // The answer is no: no level, clipped, or a verdict was wanted and it is not 'agrees'.
     bool answersNo() const;
 };

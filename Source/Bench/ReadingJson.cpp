@@ -102,6 +102,7 @@ JsonObject jsonOf(const ToneSummary& t)
             {"steadiness_db", number(t.steadiness_dB)},
             {"distortion_percent", number(t.distortion_percent)},
             {"noise_dbfs", number(t.noise_dBFS)},
+            {"noise_a_dbfs", number(t.noiseA_dBFS)},
             {"hum_below_tone_db", number(t.humBelowTone_dB())},
             {"hum_hz", hertz(t.hum)},
             {"distortion_and_noise_percent", number(t.distortionAndNoise_percent)},

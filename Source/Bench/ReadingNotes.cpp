@@ -17,9 +17,9 @@ constexpr double edge = 1.001; // a tone that is meant to be at an edge is withi
 
 // An earphone is steady within this (method of this product, no source).
 constexpr double steady_dB = 0.05;
-// Hum and a constant that stand out are named: hum above -40 dB of the tone, a constant above -60 dBFS.
-constexpr double namedHum_dB = 40.0, namedDc_dBFS = -60.0;
-constexpr double namedOthers_percent = 10.0;
+// A constant above -60 dBFS is named, and distortion from 3 % (common practice, no source).
+constexpr double namedDc_dBFS = -60.0, namedDistortion_percent = 3.0;
+constexpr double visible_dB = 0.005; // half of the last digit that a level is shown with
 
 // Behind this source a rating for 1 mW is far from one at the terminals (IEC 61938, second-hand).
 constexpr Ohms standardSource{120.0};
@@ -60,25 +60,20 @@ void noteTone(Reading& r)
                         *t.steadiness_dB, steady_dB));
     if (!t.distortion_percent && t.stretch_s > 0.0)
         r.notes.push_back("no harmonic of this tone fits below half the sampling rate: its distortion cannot be had");
-    if (t.distortionAndNoise_percent && *t.distortionAndNoise_percent > namedOthers_percent)
-        r.notes.push_back(fmt::format("{:.0f} % of the sound is not this tone: another tone, hum, distortion or noise",
-                                      *t.distortionAndNoise_percent));
+    if (t.distortion_percent && *t.distortion_percent >= namedDistortion_percent)
+        r.notes.push_back(fmt::format("the tone's distortion is {:.1f} %: from {:.0f} % on it is named",
+                                      *t.distortion_percent, namedDistortion_percent));
     if (t.disturbances > 0)
         r.notes.push_back(fmt::format("disturbed {} time{}: the longest undisturbed stretch was used, {:.1f} s from "
                                       "{:.1f} s on",
                                       t.disturbances, t.disturbances == 1 ? "" : "s", t.stretch_s, t.start_s));
-    if (const auto below = t.humBelowTone_dB(); below && *below < namedHum_dB)
-        r.notes.push_back(
-            fmt::format("hum at {:.0f} Hz and its orders is only {:.1f} dB below the tone; it is taken out "
-                        "of the tone's level",
-                        t.hum->value, *below));
     if (t.dc_dBFS && *t.dc_dBFS > namedDc_dBFS)
         r.notes.push_back(fmt::format("a constant (DC) of {:.1f} dBFS lies under the signal; it is taken out of the "
                                       "tone's level",
                                       *t.dc_dBFS));
-    if (t.humBound_dB >= 0.00005) // what four decimals show
+    if (t.humBound_dB >= visible_dB)
         r.notes.push_back(
-            fmt::format("a mains order falls on the tone; it may move it by {:.4f} dB, which is in U", t.humBound_dB));
+            fmt::format("a mains order falls on the tone; it may move it by {:.3f} dB, which is in U", t.humBound_dB));
 }
 
 void noteTake(Reading& r)
@@ -87,9 +82,21 @@ void noteTake(Reading& r)
         r.notes.push_back(fmt::format("clipped: {} samples at full scale; lower the input's gain and take it again. A "
                                       "clipped level cannot be judged",
                                       r.tone.clippedSamples));
+    if (r.tone.headroom_dB && *r.tone.headroom_dB < 0.0)
+        r.notes.push_back(beyondSentence(*r.tone.headroom_dB));
+    if (r.tone.onset)
+        r.notes.push_back(onsetSentence(*r.tone.onset));
     noteBroken(r.tone, r.notes);
     for (auto& sentence : breakSentences(r.tone.breaks, r.tone.live, r.tone.duration_s))
         r.notes.push_back(std::move(sentence));
+}
+
+void noteFlaws(Reading& r)
+{
+    const auto U_dB = r.measuredU ? std::optional(r.measuredU->U_dB) : std::nullopt;
+    for (const Flaw& flaw : r.tone.flaws)
+        if (flaw.withholds(U_dB))
+            r.notes.push_back(flaw.sentence);
 }
 
 void noteReference(std::vector<std::string>& notes, double sampleRate_Hz, const Setup& setup)

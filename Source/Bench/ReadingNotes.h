@@ -11,6 +11,8 @@ namespace couplet {
 void noteTake(Reading&);
 // Of its tone: where a coupler is like an ear, steadiness, distortion, hum.
 void noteTone(Reading&);
+// What keeps the level from being judged; once its U is known.
+void noteFlaws(Reading&);
 // What holds for every such reading: an insertion that is assumed, what a drive or a rating is taken for, room pressure.
 void noteStanding(Reading&, const Setup&);
 // Of the reference in force: its age, whether it was taken the way this is, with which correction, and whether it was

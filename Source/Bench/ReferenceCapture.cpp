@@ -260,7 +260,8 @@ void ReferenceCapture::capture(const Estimate& e)
         tone.disturbances = 0; // what was, is left out
         tone.clippedSamples = e.clippedSamples - clippedBefore;
         tone.brokenSamples = e.brokenSamples - brokenBefore;
-        tone.headroom_dB = peak > 0.0 ? std::optional(std::max(0.0, -decibels(peak))) : std::nullopt;
+        tone.headroom_dB = peak > 0.0 ? std::optional(headroomOf(peak)) : std::nullopt;
+        tone.onset = recent.summary().onset;
         complete = tone;
         hopsSinceComplete = 0;
         return;

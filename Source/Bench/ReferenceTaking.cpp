@@ -91,6 +91,22 @@ void noteDisturbances(ReferenceOutcome& out)
                                 : times + "the longest undisturbed stretch of each seating was used");
 }
 
+// What is wrong with a take although its tone passes by itself: each flaw is a check that fails.
+void addFlaws(ReferenceOutcome& out, const std::vector<ToneSummary>& seatings)
+{
+    const auto U_dB = out.expanded ? std::optional(out.expanded->U_dB) : std::nullopt;
+    for (std::size_t i = 0; i < seatings.size(); ++i)
+        for (const Flaw& flaw : seatings[i].flaws) {
+            if (!flaw.withholds(U_dB))
+                continue;
+            out.fitToUse = false;
+            out.checks.push_back({flaw.name, flaw.size, flaw.againstU ? U_dB.value_or(0.0) : flaw.limit, flaw.unit,
+                                  false, flaw.sentence});
+            out.notes.push_back(seatings.size() == 1 ? flaw.sentence
+                                                     : fmt::format("seating {}: {}", i + 1, flaw.sentence));
+        }
+}
+
 void noteSeatings(ReferenceOutcome& out)
 {
     if (out.seatings_dBFS.size() < 2)
@@ -124,8 +140,12 @@ void noteLevelTaken(ReferenceOutcome& out, const ReferenceSetup& setup)
 
 Outcome<Done> addStep(ReferenceOutcome& out, ReferenceInput& input, const ReferenceSetup& setup)
 {
-    if (!setup.secondLevel)
+    if (!setup.secondLevel) {
+        out.notes.emplace_back(
+            "linearity was not checked: one level cannot show a gain that depends on level, as a "
+            "compressor, a limiter or an automatic gain has; take the calibrator's second level too");
         return Done{};
+    }
     const auto step = levelStep(out.tone, *setup.secondLevel, out.certified, setup.calibrator);
     if (!step)
         return step.fault();
@@ -133,6 +153,10 @@ Outcome<Done> addStep(ReferenceOutcome& out, ReferenceInput& input, const Refere
     out.warnings.push_back(stepCheck(*step));
     if (!out.warnings.back().passes)
         out.notes.push_back(out.warnings.back().reason);
+    if (isGrossMiss(*step)) {
+        out.fitToUse = false;
+        out.checks.push_back(out.warnings.back());
+    }
     input.linearity = linearityTerm(*step);
     return Done{};
 }
@@ -206,6 +230,10 @@ Outcome<ReferenceOutcome> takeReference(const std::vector<ToneSummary>& seatings
                         nominalFrequencyText(out.certified.frequency)));
     if (out.offset->hasUncertainty())
         out.expanded = expand(out.offset->budget);
+    addFlaws(out, seatings);
+    for (const ToneSummary& s : seatings)
+        if (s.onset)
+            out.notes.push_back(onsetSentence(*s.onset));
     for (const auto& missing : out.offset->missing)
         out.notes.push_back(missing);
     noteWhatIsUnusual(out, setup);

@@ -80,6 +80,8 @@ void StretchFinder::add(const Estimate& e)
     hop_s = e.hop_s;
     last = e;
     watch.add(e);
+    take.add(e);
+    beginning.add(e);
     dc += e.tone.dc;
     if (hops > hopsToSettle) {
         noise += e.noisePower;
@@ -213,8 +215,9 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
     s.brokenSecondSamples = last.brokenSecondSamples;
     s.disturbances = rest.disturbances;
     s.breaks = watch.breaks();
+    s.onset = beginning.onset();
     if (last.peak > 0.0)
-        s.headroom_dB = std::max(0.0, -decibels(last.peak));
+        s.headroom_dB = headroomOf(last.peak);
     const auto dBFS = [](double meanSquare) {
         return meanSquare > 0.0 ? std::optional(decibelsOfPower(2.0 * meanSquare)) : std::nullopt;
     };
@@ -242,6 +245,8 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
                            ? "the tone was never undisturbed for half a second: its level or frequency kept "
                              "changing, or the bench was knocked; keep both still and take it again"
                            : whyNoTone(reason, examples[static_cast<std::size_t>(reason)]);
+        if (auto moving = take.movingTone(); !moving.empty())
+            s.whyNoLevel = std::move(moving);
         return s;
     }
     const double amplitude = std::sqrt(r.power / n);
@@ -274,6 +279,7 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
     if (r.secondLowest > 0.0)
         s.secondSpread_dB = 0.5 * decibelsOfPower(r.secondHighest / r.secondLowest);
     s.secondClipped = r.secondPeak >= static_cast<double>(converterFullScale);
+    s.flaws = take.flaws(usedStretch(s, fewestHops < shortestStretch));
     return s;
 }
 

@@ -67,6 +67,8 @@ private:
     std::deque<Hop> waiting;
     double fast = 0.0; // the tone's power under F now; 0: it has not begun
     BreakWatch watch;
+    TakeWatch take;
+    OnsetWatch beginning;
     Run run, longest;
     int guard = 0; // hops still to be passed over after a disturbance
     int disturbances = 0;

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/ToneSummary.h"
 
+#include "Quantities/Decibels.h"
+#include "Signal/Sound.h"
+
 #include <fmt/format.h>
 
 #include <cmath>
@@ -12,6 +15,27 @@ std::optional<double> ToneSummary::humBelowTone_dB() const
     if (!level_dBFS || !hum_dBFS)
         return {};
     return *level_dBFS - *hum_dBFS;
+}
+
+UsedStretch usedStretch(const ToneSummary& s, bool live)
+{
+    UsedStretch used;
+    used.level_dBFS = *s.level_dBFS;
+    used.frequency_Hz = s.frequency->value;
+    used.start_s = s.start_s;
+    used.length_s = s.stretch_s;
+    used.drift_dB = s.slope_dBPerSecond * s.stretch_s;
+    used.driftU_dB = s.slopeU_dBPerSecond * s.stretch_s;
+    used.straying_dB = s.steadiness_dB.value_or(0.0);
+    used.others_percent = s.distortionAndNoise_percent.value_or(0.0);
+    used.live = live;
+    return used;
+}
+
+double headroomOf(double peak)
+{
+    const double dB = -decibels(peak);
+    return dB < 0.0 || peak < static_cast<double>(converterFullScale) ? dB : 0.0;
 }
 
 std::optional<ToneFacts> toneFacts(const ToneSummary& s)
@@ -30,6 +54,13 @@ std::optional<ToneFacts> toneFacts(const ToneSummary& s)
     f.slopeU_dBPerSecond = s.slopeU_dBPerSecond;
     f.humBelowTone_dB = s.humBelowTone_dB();
     return f;
+}
+
+std::string beyondSentence(double headroom_dB)
+{
+    return fmt::format("the samples go {:.1f} dB beyond full scale, as floats can and no converter does; a converter "
+                       "behind this would clip them",
+                       -headroom_dB);
 }
 
 std::string brokenSentence(std::int64_t samples)

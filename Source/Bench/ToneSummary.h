@@ -2,6 +2,8 @@
 #pragma once
 
 #include "Bench/Breaks.h"
+#include "Bench/OnsetWatch.h"
+#include "Bench/TakeWatch.h"
 #include "Metrology/Fitness.h"
 #include "Quantities/Units.h"
 #include "Signal/ToneEstimate.h"
@@ -41,6 +43,8 @@ struct ToneSummary
     double start_s = 0.0;                  // where it begins
     int disturbances = 0;                  // knocks, slips and changes that ended a stretch
     Breaks breaks;                         // that the same tone outlasted
+    std::optional<Onset> onset;            // that overshot
+    std::vector<Flaw> flaws;               // that may keep the level from being judged
     bool live = false;                     // of what sounds now, not of a take
     double secondShare = 0.0;              // of the second channel's power that is this tone, 0 to 1
     std::optional<double> secondSpread_dB; // half the range of its level over the stretch, hop by hop
@@ -52,9 +56,17 @@ struct ToneSummary
     std::optional<double> humBelowTone_dB() const;
 };
 
+// As the watch over the take wants it; the summary has a level.
+UsedStretch usedStretch(const ToneSummary&, bool live);
+
+// From a largest sample, > 0, to full scale: negative beyond it, as floats can be. Full scale itself has none.
+double headroomOf(double peak);
+
 // What Metrology asks of a calibrator's tone; absent without one.
 std::optional<ToneFacts> toneFacts(const ToneSummary&);
 
+// For a headroom below zero.
+std::string beyondSentence(double headroom_dB);
 // For samples that came from upstream and were no sound.
 std::string brokenSentence(std::int64_t samples);
 // Likewise of both channels, as notes.

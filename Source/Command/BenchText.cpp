@@ -87,11 +87,12 @@ std::string toneLines(const ToneSummary& t)
     if (t.distortion_percent)
         add(fmt::format("distortion {:.2f} %", *t.distortion_percent));
     if (t.headroom_dB)
-        add(fmt::format("headroom {:.1f} dB", *t.headroom_dB));
+        add(fmt::format("headroom {} dB", tenths(*t.headroom_dB)));
     if (!text.empty())
         text += "\n";
     if (t.noise_dBFS)
-        add(fmt::format("noise {} dBFS", tenths(*t.noise_dBFS)));
+        add(fmt::format("noise {} dBFS{}", tenths(*t.noise_dBFS),
+                        t.noiseA_dBFS ? fmt::format(", A {} dBFS", tenths(*t.noiseA_dBFS)) : std::string()));
     if (const auto below = t.humBelowTone_dB())
         add(fmt::format("{:.0f} Hz hum {} dB below the tone", t.hum->value, tenths(*below)));
     else if (t.hum_dBFS && t.hum)

@@ -14,6 +14,7 @@
 
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace couplet {
 namespace {
@@ -91,8 +92,15 @@ Outcome<Answer> runLevels(const Arguments& arguments)
     if (analysis->tone.clippedSamples > 0)
         notes.push_back(
             fmt::format("clipped: {} samples at full scale; the levels are too low", analysis->tone.clippedSamples));
+    if (analysis->tone.headroom_dB && *analysis->tone.headroom_dB < 0.0)
+        notes.push_back(beyondSentence(*analysis->tone.headroom_dB));
     if (analysis->tone.brokenSamples > 0)
         notes.push_back(brokenSentence(analysis->tone.brokenSamples));
+    for (auto& sentence : breakSentences(analysis->tone.breaks, false, analysis->tone.duration_s))
+        notes.push_back(std::move(sentence));
+    for (const Flaw& flaw : analysis->tone.flaws) // a broadband level may hold several sounds and levels; no other flaw
+        if (flaw.kind == Flaw::Kind::dropOuts || flaw.kind == Flaw::Kind::cutPeaks)
+            notes.push_back(flaw.sentence);
     const TakeAnalysis& e = *analysis;
     if (e.sampleRate_Hz < 44100.0)
         notes.push_back("below 44.1 kHz sampling the weightings end with the take's own band, and A may err by 0.3 dB");

@@ -103,6 +103,7 @@ std::vector<OptionSpec> referenceOptions()
         {"second-level", "TAKE", "the calibrator's other level: checks the input's linearity"},
         {"seating-uncertainty", "0.10dB", "of one seating; of several takes their scatter stands for it"},
         {"drift-uncertainty", "0.04dB", "of the input since the reference"},
+        {"linearity-uncertainty", "0.06dB", "of the input's gain between levels; a second level's step stands for it"},
         {"pressure-uncertainty", "0.2kPa", "the barometer's expanded uncertainty"},
         {"response-uncertainty", "0.10dB", "of the microphone without a table; with --keep, for readings"},
         {"insertion-uncertainty", "0.22dB", "of one insertion; with --keep, for readings"},
@@ -130,6 +131,7 @@ VerbSpec referenceVerb()
             "    [--pressure-law none|piston]) [--frequency 1000Hz]\n"
             "[--pressure 98.6kPa [--pressure-uncertainty 0.2kPa]]\n"
             "[--seating-uncertainty 0.10dB] [--drift-uncertainty 0.04dB]\n"
+            "[--linearity-uncertainty 0.06dB]\n"
             "[--response-uncertainty 0.10dB]\n"
             "[--insertion-uncertainty 0.22dB]\n"
             "[--coupler-uncertainty 0.40dB]\n"

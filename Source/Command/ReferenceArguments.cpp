@@ -102,11 +102,9 @@ Outcome<Done> addJudged(JudgedTerms& judged, const Arguments& arguments)
     {
         const char* option;
         std::optional<double>* term;
-    } inDecibels[] = {{"seating-uncertainty", &judged.seating_dB},
-                      {"drift-uncertainty", &judged.drift_dB},
-                      {"response-uncertainty", &judged.response_dB},
-                      {"insertion-uncertainty", &judged.insertion_dB},
-                      {"coupler-uncertainty", &judged.coupler_dB}};
+    } inDecibels[] = {{"seating-uncertainty", &judged.seating_dB},     {"drift-uncertainty", &judged.drift_dB},
+                      {"linearity-uncertainty", &judged.linearity_dB}, {"response-uncertainty", &judged.response_dB},
+                      {"insertion-uncertainty", &judged.insertion_dB}, {"coupler-uncertainty", &judged.coupler_dB}};
     for (const auto& each : inDecibels) {
         const auto U = spread(arguments, each.option);
         if (!U)

@@ -38,6 +38,7 @@ JsonObject fieldsOf(const JudgedTerms& judged)
     JsonObject object;
     putIfAny(object, "seating_dB", judged.seating_dB);
     putIfAny(object, "drift_dB", judged.drift_dB);
+    putIfAny(object, "linearity_dB", judged.linearity_dB);
     putIfAny(object, "barometer_kPa", judged.barometer);
     putIfAny(object, "response_dB", judged.response_dB);
     putIfAny(object, "insertion_dB", judged.insertion_dB);
@@ -53,6 +54,7 @@ JudgedTerms judgedFrom(Fields& coupler)
         return judged;
     judged.seating_dB = fields->numberIfAny("seating_dB", zeroOrMore);
     judged.drift_dB = fields->numberIfAny("drift_dB", zeroOrMore);
+    judged.linearity_dB = fields->numberIfAny("linearity_dB", zeroOrMore);
     judged.barometer = fields->quantityIfAny<Kilopascals>("barometer_kPa", zeroOrMore);
     judged.response_dB = fields->numberIfAny("response_dB", zeroOrMore);
     judged.insertion_dB = fields->numberIfAny("insertion_dB", zeroOrMore);

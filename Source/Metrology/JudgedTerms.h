@@ -18,6 +18,9 @@ namespace couplet {
 
 inline constexpr double assumedSeating_dB = 0.05;
 inline constexpr double assumedDrift_dB = 0.02;
+// A chain whose gain, from the calibrator's level to an earphone's, stays within +-0.05 dB (half of what a heard step may
+// miss): 0.05 / sqrt(3). A compressor or an automatic gain is not in it; only a second level shows those.
+inline constexpr double assumedLinearity_dB = 0.03;
 inline constexpr Kilopascals assumedBarometer{0.1};
 inline constexpr double assumedResponse_dB = 0.05;
 inline constexpr double assumedInsertion_dB = 0.11;
@@ -25,8 +28,9 @@ inline constexpr double assumedInsertion_dB = 0.11;
 // Absent: assumed.
 struct JudgedTerms
 {
-    std::optional<double> seating_dB; // of a calibrator, when only one seating was heard
-    std::optional<double> drift_dB;   // since the reference, within its allowed age
+    std::optional<double> seating_dB;   // of a calibrator, when only one seating was heard
+    std::optional<double> drift_dB;     // since the reference, within its allowed age
+    std::optional<double> linearity_dB; // of the input, when the calibrator's second level was not heard
     std::optional<Kilopascals> barometer;
     std::optional<double> response_dB; // of the microphone, without a table
     std::optional<double> insertion_dB;

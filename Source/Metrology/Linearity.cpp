@@ -11,6 +11,7 @@ namespace couplet {
 namespace {
 
 constexpr double allowedDeviation_dB = 0.10;
+constexpr double grossShare = 0.05;
 constexpr double roundOff = 1e-9; // what decimal figures lose in binary must not decide
 
 } // namespace
@@ -30,6 +31,11 @@ Check stepCheck(const LevelStep& step)
                                    "near the noise?",
                                    step.measured_dB, step.certified_dB);
     return check;
+}
+
+bool isGrossMiss(const LevelStep& step)
+{
+    return std::abs(step.measured_dB - step.certified_dB) > grossShare * step.certified_dB + roundOff;
 }
 
 BudgetTerm linearityTerm(const LevelStep& step)

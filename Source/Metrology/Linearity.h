@@ -18,8 +18,12 @@ struct LevelStep
     double u_dB = 0.0;         // standard uncertainty of the measured step: the scatter of both tones
 };
 
-// "step to 94 dB, 19.99": within 0.10 dB (common practice, no source). A miss warns; the tone is as fit as it was.
+// "step to 94 dB, 19.99": within 0.10 dB (common practice, no source). A miss warns; a gross one makes the tone unfit.
 Check stepCheck(const LevelStep&);
+
+// A step that misses by more than 5 % of itself, 1 dB of 20: the gain depends on the level, and no offset holds for both
+// (method of this product, no source).
+bool isGrossMiss(const LevelStep&);
 
 // Rectangular, with the deviation and twice the step's own u together as half-width: a deviation that is none by luck
 // does not stand for a certainty.

@@ -77,7 +77,7 @@ std::optional<Fault> faultOf(const ReferenceInput& input)
         return Fault{"the calibrator's tone has no level at the input; seat it, switch it on and take it again"};
     if (auto fault = pressureFault(input))
         return fault;
-    for (const auto& judged : {input.judged.seating_dB, input.judged.drift_dB,
+    for (const auto& judged : {input.judged.seating_dB, input.judged.drift_dB, input.judged.linearity_dB,
                                input.judged.barometer ? std::optional(input.judged.barometer->value) : std::nullopt})
         if (judged && !isUncertainty(*judged))
             return Fault{"a judged uncertainty must not be negative; write its size"};
@@ -169,8 +169,8 @@ void addBudget(Figure& offset, const ReferenceInput& input)
     offset.budget.push_back(
         input.seating.value_or(judgedTerm(seatingTerm, input.judged.seating_dB, assumedSeating_dB)));
     offset.budget.push_back(judgedTerm("drift since", input.judged.drift_dB, assumedDrift_dB));
-    if (input.linearity)
-        offset.budget.push_back(*input.linearity);
+    offset.budget.push_back(
+        input.linearity.value_or(judgedTerm("linearity", input.judged.linearity_dB, assumedLinearity_dB)));
     offset.budget.push_back({"reading", input.toneU_dB, infiniteDegrees, Shape::normal, "scatter of the tone"});
 }
 

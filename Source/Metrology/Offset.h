@@ -59,13 +59,13 @@ struct ReferenceInput
     double tone_dBFS = 0.0;               // x_cal
     double toneU_dB = 0.0;                // standard uncertainty of the reading itself
     Hertz frequency;                      // of the tone
-    JudgedTerms judged;                   // seating, drift and barometer
+    JudgedTerms judged;                   // seating, drift, linearity and barometer
     std::optional<BudgetTerm> seating;    // from the scatter of several seatings, in place of the judged one
-    std::optional<BudgetTerm> linearity;  // from the calibrator's second level
+    std::optional<BudgetTerm> linearity;  // from the calibrator's second level, in place of the judged one
 };
 
 // The offset with its sum and its budget: correction (with or without the calibrator), pressure, seating, drift since,
-// linearity where it is known, reading. Without a stated law a pressure away from 101.325 kPa leaves it without U.
+// linearity, reading. Without a stated law a pressure away from 101.325 kPa leaves it without U.
 Outcome<Figure> offsetFrom(const ReferenceInput&);
 
 // What the coupler takes by the addends that an offset is kept with; 0 where nothing was taken off.

@@ -19,6 +19,7 @@ struct Term
 constexpr Term terms[JudgedTermsEditor::count] = {
     {"seating it again", "Seating of the calibrator, u in dB", "dB", assumedSeating_dB},
     {"drift since", "Drift since the reference, u in dB", "dB", assumedDrift_dB},
+    {"linearity", "Linearity of the input, u in dB", "dB", assumedLinearity_dB},
     {"barometer", "Barometer, u in kPa", "kPa", assumedBarometer.value},
     {"response, no table", "Microphone response without a table, u in dB", "dB", assumedResponse_dB},
     {"one insertion", "One insertion of an earphone, u in dB", "dB", assumedInsertion_dB}};
@@ -29,8 +30,9 @@ constexpr const char* advice = "Standard uncertainties u. What stands in grey is
 
 std::array<std::optional<double>, JudgedTermsEditor::count> valuesOf(const JudgedTerms& j)
 {
-    return {j.seating_dB, j.drift_dB, j.barometer ? std::optional(j.barometer->value) : std::nullopt, j.response_dB,
-            j.insertion_dB};
+    return {j.seating_dB,   j.drift_dB,
+            j.linearity_dB, j.barometer ? std::optional(j.barometer->value) : std::nullopt,
+            j.response_dB,  j.insertion_dB};
 }
 
 std::string textOf(const std::optional<double>& value)
@@ -121,11 +123,12 @@ void JudgedTermsEditor::take()
     JudgedTerms next = shown; // what has no field here stays
     next.seating_dB = values[0];
     next.drift_dB = values[1];
+    next.linearity_dB = values[2];
     next.barometer.reset();
-    if (values[2])
-        next.barometer = Kilopascals(*values[2]);
-    next.response_dB = values[3];
-    next.insertion_dB = values[4];
+    if (values[3])
+        next.barometer = Kilopascals(*values[3]);
+    next.response_dB = values[4];
+    next.insertion_dB = values[5];
     shown = next;
     takeBack();
     if (onTerms)

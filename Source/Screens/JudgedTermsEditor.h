@@ -31,7 +31,7 @@ public:
 
     std::function<void(const JudgedTerms&)> onTerms;
 
-    static constexpr std::size_t count = 5;
+    static constexpr std::size_t count = 6;
     TextField& field(std::size_t index) { return *fields[index]; }
 
     void resized() override;

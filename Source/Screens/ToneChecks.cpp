@@ -39,18 +39,20 @@ ToneCheck headroomCheck(const ToneSummary& tone)
 {
     if (tone.clippedSamples > 0)
         return {"headroom", "headroom", "000.0 dB", fmt::format("clipped, {}\u00d7", tone.clippedSamples), true};
+    if (tone.headroom_dB && *tone.headroom_dB < 0.0)
+        return {"headroom", "headroom", "000.0 dB", oneDecimalText(*tone.headroom_dB) + " dB", true};
     return {"headroom", "headroom", "000.0 dB", textOf(tone.headroom_dB, "{:.1f} dB")};
 }
 
 ToneCheck humCheck(const ToneSummary& tone)
 {
-    constexpr double standsOut_dB = 40.0; // as the reading's notes have it
+    constexpr double visible_dB = 0.005; // of its effect on the level, as the reading's notes have it
     const auto below = tone.humBelowTone_dB();
     if (!below || !tone.hum)
         return {"hum, below tone", "hum", "none heard", tone.level_dBFS ? "none heard" : none};
     return {fmt::format("{:.0f} Hz hum, below tone", tone.hum->value),
             fmt::format("{:.0f} Hz hum below", tone.hum->value), "none heard", fmt::format("{:.0f} dB", *below),
-            *below < standsOut_dB};
+            tone.humBound_dB >= visible_dB};
 }
 
 // IEC 60318-4 (abstract): ear-like from 100 Hz to 10 kHz, a mere coupler from 20 Hz to 16 kHz.

@@ -60,20 +60,26 @@ void Analyser::expectConstant(double constant)
     settled = chunksToSettle;
 }
 
-// A run of samples that stay at full scale is clipped; one or two may be a peak that just reaches it.
+// A run of samples that stay at full scale is clipped; one or two may be a peak that just reaches it. What goes beyond was
+// never a converter's.
 void Analyser::countPeaks()
 {
-    float largest = 0.0f;
-    for (const float x : first)
-        largest = std::max(largest, std::abs(x));
+    lowest = highest = first[0];
+    for (const float x : first) {
+        lowest = std::min(lowest, x);
+        highest = std::max(highest, x);
+    }
+    const float largest = std::max(highest, -lowest);
     gathered.hopPeak = std::max(gathered.hopPeak, static_cast<double>(largest));
     if (largest < converterFullScale) {
         run = 0;
         return;
     }
     for (const float x : first) {
-        const bool goesOn = std::abs(x) >= converterFullScale && (run == 0 || (x > 0.0f) == (runLevel > 0.0f));
-        run = goesOn ? std::min(run, fewestInRun) + 1 : std::abs(x) >= converterFullScale ? 1 : 0;
+        const float size = std::abs(x);
+        const bool atFullScale = size >= converterFullScale && size <= 1.0f;
+        const bool goesOn = atFullScale && (run == 0 || (x > 0.0f) == (runLevel > 0.0f));
+        run = goesOn ? std::min(run, fewestInRun) + 1 : atFullScale ? 1 : 0;
         runLevel = x;
         if (run == fewestInRun)
             gathered.clippedSamples += fewestInRun;
@@ -92,7 +98,7 @@ bool Analyser::chunkDone()
     gathered.secondBroken = gathered.secondBroken || brokenSecond > 0;
     countPeaks();
     if (sound)
-        dropOuts.add(first);
+        dropOuts.add(first, lowest, highest);
     else
         dropOuts.breakOff();
 
@@ -145,13 +151,14 @@ void Analyser::endHop()
 {
     const double tone = tracker.estimate().amplitude;
     noise.endHop(0.5 * tone * tone, tracker.wobbleLeft());
-    dropOuts.hear(tone, tracker.estimate().frequency_Hz);
+    dropOuts.hear(tone, tracker.estimate().frequency_Hz, tracker.estimate().dc);
     ++gathered.hop;
     gathered.noisePower = noise.power();
     gathered.noisePowerA = noise.powerA();
     gathered.disturbed = noise.disturbed();
     gathered.dropOuts = dropOuts.count();
     gathered.dropOutSamples = dropOuts.samples();
+    gathered.cutPeaks = dropOuts.cutPeaks();
     gathered.secondTone = tracker.toneOf(secondSum);
     gathered.peak = std::max(gathered.peak, gathered.hopPeak);
     gathered.levels = broadband.levels();

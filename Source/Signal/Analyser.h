@@ -65,6 +65,7 @@ private:
     double secondTotal = 0.0, secondSquares = 0.0, secondPeak = 0.0; // of the hop
     int run = 0; // of samples at full scale; no more are counted than make it clipped
     float runLevel = 0.0f;
+    float lowest = 0.0f, highest = 0.0f;            // of the chunk
     int chunksToSettle, settled = 0;                // chunks: until the levels count
     double constantSum = 0.0, constantWeight = 0.0; // heard so far
 };

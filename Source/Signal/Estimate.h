@@ -37,6 +37,7 @@ struct Estimate
     bool secondBroken = false;            // its share of this hop tells nothing
     std::int64_t dropOuts = 0;            // within a tone, ended since the stream began (see DropOutWatch)
     std::int64_t dropOutSamples = 0;      // in all of them
+    std::int64_t cutPeaks = 0;            // that stand at one value below full scale, likewise
 
     std::array<BroadbandLevels, weightings> levels{};
     double duration_s = 0.0; // that the levels count: since the stream began or they were reset

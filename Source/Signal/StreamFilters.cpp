@@ -11,11 +11,11 @@ namespace {
 
 constexpr double lowestZ_Hz = 1.0;
 constexpr double lowestNoise_Hz = 20.0, highestNoise_Hz = 20000.0;
-constexpr double needsUpperEdge_Hz = 60000.0;
 
-BiquadCoefficients butterworth(double corner_Hz, double sampleRate_Hz, bool high)
+// Section `which` of a low-pass or high-pass whose corner is k = tan(pi f / rate), with the damping 2 cos(theta).
+BiquadCoefficients section(double k, double damping, bool high)
 {
-    const double k = std::tan(pi * corner_Hz / sampleRate_Hz), r = std::sqrt(2.0) * k;
+    const double r = damping * k;
     const double scale = 1.0 / (1.0 + r + k * k);
     BiquadCoefficients c;
     c.b0 = c.b2 = high ? scale : k * k * scale;
@@ -23,6 +23,35 @@ BiquadCoefficients butterworth(double corner_Hz, double sampleRate_Hz, bool high
     c.a1 = 2.0 * (k * k - 1.0) * scale;
     c.a2 = (1.0 - r + k * k) * scale;
     return c;
+}
+
+BiquadCoefficients highPass(double corner_Hz, double sampleRate_Hz)
+{
+    return section(std::tan(pi * corner_Hz / sampleRate_Hz), std::sqrt(2.0), true);
+}
+
+// The share of white noise that a Butterworth low-pass of fourth order lets through, behind the bilinear transform.
+double shareOfNoise(double k)
+{
+    constexpr int points = 256; // midpoints: what is summed is smooth and periodic
+    double sum = 0.0;
+    for (int i = 0; i < points; ++i) {
+        const double t = std::tan(0.5 * pi * (i + 0.5) / points) / k, t4 = t * t * t * t;
+        sum += 1.0 / (1.0 + t4 * t4);
+    }
+    return sum / points;
+}
+
+// The corner, as k above, that lets as much white noise through as lies below 20 kHz.
+double upperCorner(double sampleRate_Hz)
+{
+    const double wanted = highestNoise_Hz / (0.5 * sampleRate_Hz);
+    double low = 0.0, high = 1e3;
+    for (int i = 0; i < 60; ++i) {
+        const double middle = 0.5 * (low + high);
+        (shareOfNoise(middle) < wanted ? low : high) = middle;
+    }
+    return 0.5 * (low + high);
 }
 
 // x less its exponential average.
@@ -53,15 +82,17 @@ void settle(FourSections& sections)
 
 } // namespace
 
-StreamFilters::StreamFilters(double sampleRate_Hz) : hasUpperEdge(sampleRate_Hz > needsUpperEdge_Hz)
+StreamFilters::StreamFilters(double sampleRate_Hz) : hasUpperEdge(0.5 * sampleRate_Hz > highestNoise_Hz)
 {
     const WeightingDesign w = designWeighting(sampleRate_Hz);
     const BiquadCoefficients lowerZ = withoutDrift(lowestZ_Hz, sampleRate_Hz);
-    const BiquadCoefficients lowerNoise = butterworth(lowestNoise_Hz, sampleRate_Hz, true);
+    const BiquadCoefficients lowerNoise = highPass(lowestNoise_Hz, sampleRate_Hz);
     fill(bank.first, {w.lowPair, w.lowPair, lowerZ, lowerNoise});
     fill(bank.second, {w.highPair, w.highPair, w.middlePair, w.middlePair});
-    if (hasUpperEdge)
-        fill(upperEdge, {butterworth(highestNoise_Hz, sampleRate_Hz, false)});
+    if (!hasUpperEdge)
+        return;
+    const double k = upperCorner(sampleRate_Hz);
+    fill(upperEdge, {section(k, 2.0 * std::cos(pi / 8.0), false), section(k, 2.0 * std::cos(3.0 * pi / 8.0), false)});
 }
 
 void StreamFilters::reset()
@@ -96,11 +127,15 @@ WeightedChunk StreamFilters::operator()(const float* stream, const std::array<do
     double squaresOfNoise = f.squares[0][3];
     if (hasUpperEdge) {
         FourSections& u = upperEdge;
+        const auto through = [&u](std::size_t lane, double x) {
+            const double y = u.b0[lane] * x + u.s1[lane];
+            u.s1[lane] = u.b1[lane] * x - u.a1[lane] * y + u.s2[lane];
+            u.s2[lane] = u.b2[lane] * x - u.a2[lane] * y;
+            return y;
+        };
         squaresOfNoise = 0.0;
         for (const double x : f.edged) {
-            const double y = u.b0[0] * x + u.s1[0];
-            u.s1[0] = u.b1[0] * x - u.a1[0] * y + u.s2[0];
-            u.s2[0] = u.b2[0] * x - u.a2[0] * y;
+            const double y = through(1, through(0, x));
             squaresOfNoise += y * y;
         }
     }

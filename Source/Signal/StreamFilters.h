@@ -7,8 +7,9 @@
 
 // Purpose: a chunk of the stream and what the known lines leave of it, weighted: A, C, and without weighting within
 //          the band each is measured in.
-// Source:  IEC 61672-1:2013 (weightings). Z reaches down to 1 Hz. Noise: Butterworth of second order at 20 Hz and, from
-//          60 kHz sampling on, at 20 kHz; below that the converter's own filter is the upper edge.
+// Source:  IEC 61672-1:2013 (weightings). Z reaches down to 1 Hz. Noise: Butterworth of second order at 20 Hz, and of
+//          fourth order at the corner behind which white noise has the power that lies below 20 kHz; at 40 kHz sampling and
+//          less the rate itself is the upper edge.
 // Units:   squares summed over the chunk, relative to full scale = 1.
 // Thread:  audio after construction.
 namespace couplet {
@@ -39,7 +40,7 @@ private:
     const Kernels* run = &kernels();
     FilterBank bank;
     bool hasUpperEdge;
-    FourSections upperEdge; // of noise; the first lane alone is used
+    FourSections upperEdge; // of noise; two lanes are used, one after the other
 };
 
 } // namespace couplet

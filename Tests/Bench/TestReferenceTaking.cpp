@@ -117,6 +117,28 @@ TEST_CASE("two levels at one frequency are told apart by what is stated, else by
     CHECK_FALSE(takeReference(calibratorTone(-19.0), setup)); // between the two
 }
 
+TEST_CASE("that linearity was not checked is said until a second level was heard; a gross miss is unfit")
+{
+    auto setup = setupOnPaper();
+    setup.calibrator = twoLevels();
+    setup.level_dB = 114.0;
+    CHECK_THAT(all(taken({calibratorTone()}, setup).notes), Catch::Contains("linearity was not checked"));
+    setup.secondLevel = calibratorTone(-29.30);
+    const auto linear = taken({calibratorTone()}, setup);
+    CHECK(linear.fitToUse);
+    CHECK_THAT(all(linear.notes), !Catch::Contains("linearity was not checked"));
+    // Through a compressor of 1.2:1 and 1.8:1 and an expander of 1:1.5.
+    for (const double share : {1.0 / 1.2, 1.0 / 1.8, 1.5}) {
+        setup.secondLevel = calibratorTone(-9.31 - share * 19.99);
+        const auto outcome = taken({calibratorTone()}, setup);
+        CAPTURE(share);
+        CHECK_FALSE(outcome.fitToUse);
+        CHECK_THAT(whyNotFit(outcome), Catch::Contains("the step between the calibrator's levels reads"));
+    }
+    setup.secondLevel = calibratorTone(-9.31 - 0.25 * 19.99); // 4:1 is taken for the wrong level
+    CHECK_FALSE(takeReference({calibratorTone()}, setup));
+}
+
 TEST_CASE("a second level that is none is refused with what to do")
 {
     auto setup = setupOnPaper();
@@ -209,7 +231,7 @@ TEST_CASE("what nobody can know of the present is said")
 TEST_CASE("judged terms travel with their coupler")
 {
     auto coupler = couplerOnPaper(demoScenario());
-    coupler.judged = {0.03, 0.01, Kilopascals(0.2), 0.1, 0.08, 0.15};
+    coupler.judged = {0.03, 0.01, 0.07, Kilopascals(0.2), 0.1, 0.08, 0.15};
     const auto text = textOf(Item(coupler));
     const auto back = itemFrom(text, "file");
     REQUIRE(back);

@@ -85,6 +85,7 @@ const struct
       "second-level",
       "seating-uncertainty",
       "drift-uncertainty",
+      "linearity-uncertainty",
       "pressure-uncertainty",
       "response-uncertainty",
       "insertion-uncertainty",

@@ -5,6 +5,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+#include <bit>
 #include <cmath>
 #include <cstdint>
 #include <filesystem>
@@ -47,6 +49,25 @@ std::string levelsOf(const std::string& bytes, std::vector<std::string> more)
 }
 
 } // namespace
+
+TEST_CASE("levels names drop-outs, cut peaks and samples beyond full scale")
+{
+    std::string zeros, cut, beyond;
+    const auto add = [](std::string& to, double x) {
+        to += little(std::bit_cast<std::uint32_t>(static_cast<float>(x)), 4);
+    };
+    for (int n = 0; n < 96000; ++n) {
+        const double x = std::sin(2.0 * std::numbers::pi * 1000.04 * n / 48000.0);
+        add(zeros, n > 24000 && n % 512 < 40 ? 0.0 : 0.1 * x);
+        add(cut, 0.1 * std::clamp(x, -0.9, 0.9));
+        add(beyond, 1.4 * x);
+    }
+    const WavOptions floats{3, 1, 48000, 32};
+    CHECK(levelsOf(wavOf(floats, zeros), {}).find("drop-outs") != std::string::npos);
+    CHECK(levelsOf(wavOf(floats, cut), {}).find("peaks are cut off") != std::string::npos);
+    CHECK(levelsOf(wavOf(floats, beyond), {}).find("2.9 dB beyond full scale") != std::string::npos);
+    CHECK(levelsOf(wavOf(floats, beyond), {}).find("clipped") == std::string::npos);
+}
 
 TEST_CASE("a take that ends in digital silence has no minimum, and says why")
 {

@@ -241,14 +241,15 @@ TEST_CASE("a quick check tells what moved, and stores nothing")
 TEST_CASE("judged terms are set by option, and kept with the coupler")
 {
     const Bench bench;
-    const auto answer =
-        bench.answer(bench.take({takes + "calibrator.wav", "--seating-uncertainty", "0.06dB", "--drift-uncertainty",
-                                 "0dB", "--response-uncertainty", "0.2dB", "--keep"}));
+    const auto answer = bench.answer(
+        bench.take({takes + "calibrator.wav", "--seating-uncertainty", "0.06dB", "--drift-uncertainty", "0dB",
+                    "--linearity-uncertainty", "0.4dB", "--response-uncertainty", "0.2dB", "--keep"}));
     CHECK_THAT(answer.text, Catch::Contains("set by you"));
     const auto coupler = Folder(bench.scratch.path).coupler("bench");
     REQUIRE(coupler);
     CHECK(*coupler->judged.seating_dB == Approx(0.03));
     CHECK(*coupler->judged.drift_dB == 0.0);
+    CHECK(*coupler->judged.linearity_dB == Approx(0.2));
     CHECK(*coupler->judged.response_dB == Approx(0.1));
     CHECK_THAT(refusalOf(bench.take({takes + "calibrator.wav", "--insertion-uncertainty", "0.2dB"})),
                Catch::Contains("--keep"));

@@ -34,3 +34,13 @@ TEST_CASE("a step that misses by more than 0.10 dB warns with both figures")
     CHECK(check.reason.find("19.80 dB") != std::string::npos);
     CHECK(check.reason.find("20.00 dB") != std::string::npos);
 }
+
+TEST_CASE("a step that misses by more than a twentieth of itself is a gross miss, to either side")
+{
+    CHECK_FALSE(isGrossMiss({114.02, 20.99, 20.0, 0.0}));
+    CHECK(isGrossMiss({114.02, 21.01, 20.0, 0.0}));
+    CHECK(isGrossMiss({114.02, 18.99, 20.0, 0.0}));
+    CHECK(isGrossMiss({114.02, 10.0, 20.0, 0.0})); // 2:1
+    CHECK_FALSE(isGrossMiss({104.0, 9.51, 10.0, 0.0}));
+    CHECK(isGrossMiss({104.0, 9.49, 10.0, 0.0}));
+}

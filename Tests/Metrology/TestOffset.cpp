@@ -79,7 +79,7 @@ TEST_CASE("a reference's sum and budget come out")
     CHECK(termOf(figure, "seating it again")->u_dB == 0.05);
     CHECK(termOf(figure, "drift since")->u_dB == 0.02);
     CHECK(termOf(figure, "reading")->u_dB == 0.004);
-    CHECK(figure.budget.size() == 4);
+    CHECK(figure.budget.size() == 5);
     CHECK(roundedUp_dB(expand(figure.budget).U_dB) == 0.47);
 }
 
@@ -129,11 +129,16 @@ TEST_CASE("judged terms are assumed until they are set, and say which")
     CHECK(termOf(offset(input), "seating it again")->obtained == "assumed");
     CHECK(termOf(offset(input), "static pressure")->obtained == "assumed");
     input.judged.seating_dB = 0.03;
+    CHECK(termOf(offset(input), "linearity")->u_dB == 0.03);
+    CHECK(termOf(offset(input), "linearity")->obtained == "assumed");
+    input.judged.linearity_dB = 0.4;
     input.judged.drift_dB = 0.0;
     input.judged.barometer = Kilopascals(0.2);
     const auto figure = offset(input);
     CHECK(termOf(figure, "seating it again")->u_dB == 0.03);
     CHECK(termOf(figure, "seating it again")->obtained == "set by you");
+    CHECK(termOf(figure, "linearity")->u_dB == 0.4);
+    CHECK(termOf(figure, "linearity")->obtained == "set by you");
     CHECK(termOf(figure, "drift since")->u_dB == 0.0);
     CHECK(termOf(figure, "drift since")->obtained == "set by you");
     CHECK(termOf(figure, "static pressure")->u_dB == Approx(0.2 * 8.686 / 100.0).epsilon(1e-3));

@@ -191,11 +191,12 @@ TEST_CASE("judged terms are typed, refused with a sentence, and an empty one is 
     CHECK(w.references.asked.empty());
     terms->field(0).setText("", true);
     terms->field(1).setText("0,04 dB", true);
-    terms->field(4).setText("0.2", true);
+    terms->field(2).setText("0.1", true);
+    terms->field(5).setText("0.2", true);
     terms->take();
     REQUIRE(w.references.asked == Asked{"terms"});
     CHECK_FALSE(w.references.judged.seating_dB);
-    CHECK(w.references.judged.drift_dB == 0.04);
+    CHECK((w.references.judged.drift_dB == 0.04 && w.references.judged.linearity_dB == 0.1));
     CHECK(w.references.judged.barometer->value == 0.05);
     CHECK(w.references.judged.insertion_dB == 0.2);
     terms->field(1).setText("-1", true);
