@@ -13,8 +13,8 @@
 // Shapes:  one Estimate every 50 ms, in order; pieces of one level are kept as one, and past 4096 of them neighbours are
 //          joined, so that memory does not grow with the take.
 // Units:   dB, percent, s.
-// Source:  method of this product, no source: a tenth of the time, a third of the take, a half of the span, a fifth of the
-//          sound.
+// Source:  method of this product, no source: a tenth of the time, a third of the take for a level more than 6 dB off, a half
+//          of the span, a fifth of the sound.
 // Thread:  any but audio (allocates).
 namespace couplet {
 
@@ -49,10 +49,12 @@ public:
     void add(const Estimate&);
 
     std::vector<Flaw> flaws(const UsedStretch&) const;
-    // A tone that moves evenly upward or downward; empty when it does not.
+    // A tone that moves evenly upward or downward, by a fiftieth at least; empty when it does not.
     std::string movingTone() const;
 
 private:
+    static constexpr double leastMove = 0.02; // of its frequency
+
     struct Piece // hops of one kind and one level, one after the other
     {
         double level_dB = 0.0, frequency_Hz = 0.0; // of a sound without a tone: its peak's, 0
@@ -67,9 +69,18 @@ private:
         double another_Hz = 0.0;
         int another = 0; // hops of another tone
     };
+    // Which deviations from the level that was used count, and for how much of the tone's time one must last.
+    struct Counted
+    {
+        double share = 0.0;
+        bool stays = false;   // those alone that last half a second at one level
+        double most_dB = 1e9; // those alone that are no larger
+    };
     static bool joins(const Piece&, const Piece&);
     static void join(Piece& to, const Piece&);
-    Part partOf(const UsedStretch&, std::size_t from, std::size_t end, double share) const;
+    static bool isThis(const Piece&, const UsedStretch&);
+    std::vector<bool> stays(const UsedStretch&) const;
+    Part partOf(const UsedStretch&, std::size_t from, std::size_t end, const Counted&) const;
     std::pair<std::size_t, std::size_t> spanOf(const UsedStretch&) const;
     void addLost(std::vector<Flaw>&, const UsedStretch&) const;
     void addLevels(std::vector<Flaw>&, const UsedStretch&) const;

@@ -145,12 +145,16 @@ struct Bodies
 
     COUPLET_INLINE static void filter(FilterBank& bank, const float* stream, const double* left, FilteredChunk& to)
     {
-        Sections first(bank.first), second(bank.second);
-        Four last = at(bank.last.data(), 0);
-        Four squares0{}, squares1{}, peaks0{}, peaks1{};
+        Sections edges(bank.edges), first(bank.first), second(bank.second);
+        Four last = at(bank.last.data(), 0), lastOfEdges = at(bank.lastOfEdges.data(), 0);
+        Four squares0{}, squares1{}, squaresOfEdges{}, peaks0{}, peaks1{};
         for (std::size_t i = 0; i < chunkLength; ++i) {
-            const double x = stream[i], y = left[i];
+            const double x = stream[i];
             Four y0, y1;
+            edges.step(__builtin_shufflevector(Four{} + left[i], lastOfEdges, 0, 4, 5, 6), y0);
+            lastOfEdges = y0;
+            squaresOfEdges += y0 * y0;
+            const double y = y0[3];
             first.step(Four{x, y, x, y}, y0);
             second.step(__builtin_shufflevector(y0, last, 0, 1, 4, 5), y1);
             last = y1;
@@ -159,13 +163,15 @@ struct Bodies
             raise(peaks0, y0);
             raise(peaks1, y1);
             to.weightedC[i] = static_cast<float>(y1[0]);
-            to.edged[i] = y0[3];
         }
+        edges.keep(bank.edges);
         first.keep(bank.first);
         second.keep(bank.second);
         at(bank.last.data(), 0) = last;
+        at(bank.lastOfEdges.data(), 0) = lastOfEdges;
         at(to.squares[0].data(), 0) = squares0;
         at(to.squares[1].data(), 0) = squares1;
+        at(to.squaresOfEdges.data(), 0) = squaresOfEdges;
         at(to.peaks[0].data(), 0) = peaks0;
         at(to.peaks[1].data(), 0) = peaks1;
     }

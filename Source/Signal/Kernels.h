@@ -26,18 +26,20 @@ struct FourSections
 };
 
 // Two signals through the same weightings: sections `first` are the low pair on both and the band's lower edge on both;
-// `second` the high pair on both and, one sample later, the middle pair on both.
+// `second` the high pair on both and, one sample later, the middle pair on both. The second signal goes through `edges`
+// before, one section after the other, each a sample later.
 struct FilterBank
 {
-    FourSections first, second;
-    alignas(vectorBytes) FourSections::Lanes last{}; // what `second` gave for the sample before
+    FourSections edges, first, second;
+    alignas(vectorBytes) FourSections::Lanes last{};        // what `second` gave for the sample before
+    alignas(vectorBytes) FourSections::Lanes lastOfEdges{}; // what `edges` gave
 };
 struct FilteredChunk
 {
     alignas(vectorBytes) FourSections::Lanes squares[2]; // summed over the chunk, of each section's output
-    alignas(vectorBytes) FourSections::Lanes peaks[2];   // largest magnitudes
-    std::array<float, chunkLength> weightedC;            // the first signal behind the high pair
-    std::array<double, chunkLength> edged;               // the second signal behind the band's lower edge
+    alignas(vectorBytes) FourSections::Lanes squaresOfEdges;
+    alignas(vectorBytes) FourSections::Lanes peaks[2]; // largest magnitudes
+    std::array<float, chunkLength> weightedC;          // the first signal behind the high pair
 };
 
 struct Kernels

@@ -24,6 +24,7 @@ void NoiseMeter::add(const WeightedChunk& chunk)
 {
     sum += chunk.squaresOfNoise;
     sumA += chunk.squaresOfNoiseA;
+    sumForKnocks += chunk.squaresForKnocks;
     samples += chunkLength;
 }
 
@@ -31,16 +32,18 @@ void NoiseMeter::endHop(double tonePower, const WobbleLeft& wobble)
 {
     hopPower = samples > 0 ? sum / samples : 0.0;
     hopPowerA = samples > 0 ? sumA / samples : 0.0;
-    const double heard = hopPower;
-    hopPower = std::max(hopPower - wobble.left, leastKept * hopPower);
-    hopPowerA = std::max(hopPowerA - wobble.gainA * wobble.gainA * wobble.left, leastKept * hopPowerA);
-    sum = sumA = 0.0;
+    const double heard = samples > 0 ? sumForKnocks / samples : 0.0;
+    const auto less = [](double power, double left) { return std::max(power - left, leastKept * power); };
+    hopPower = less(hopPower, wobble.left);
+    hopPowerA = less(hopPowerA, wobble.gainA * wobble.gainA * wobble.left);
+    const double beside = less(heard, wobble.left);
+    sum = sumA = sumForKnocks = 0.0;
     samples = 0;
     if (tonePower > 0.0 && pause >= hopsOfPause)
         learnt = 0;
     pause = tonePower > 0.0 ? 0 : std::min(pause + 1, hopsOfPause);
     isDisturbed = false;
-    if (hopPower < leastNoise)
+    if (beside < leastNoise)
         return;
     if (learnt < hopsToLearn) {
         usual = learnt == 0 ? heard : std::min(usual, heard);
@@ -48,12 +51,12 @@ void NoiseMeter::endHop(double tonePower, const WobbleLeft& wobble)
         disturbedHops = 0;
         return;
     }
-    isDisturbed = hopPower > muchMore * usual && hopPower > ofTone * tonePower + wobble.unsure;
+    isDisturbed = beside > muchMore * usual && beside > ofTone * tonePower + wobble.unsure;
     disturbedHops = isDisturbed ? disturbedHops + 1 : 0;
     if (disturbedHops >= hopsToGetUsed)
-        usual = hopPower;
+        usual = beside;
     else if (!isDisturbed)
-        usual += follow * (hopPower - usual);
+        usual += follow * (beside - usual);
 }
 
 } // namespace couplet

@@ -23,7 +23,7 @@ public:
     bool disturbed() const { return isDisturbed; } // the last hop holds more than noise
 
 private:
-    double sum = 0.0, sumA = 0.0;
+    double sum = 0.0, sumA = 0.0, sumForKnocks = 0.0;
     int samples = 0;
     double hopPower = 0.0, hopPowerA = 0.0;
     static constexpr int hopsToLearn = 8;

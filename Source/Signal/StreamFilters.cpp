@@ -25,9 +25,10 @@ BiquadCoefficients section(double k, double damping, bool high)
     return c;
 }
 
-BiquadCoefficients highPass(double corner_Hz, double sampleRate_Hz)
+// Of the damping of a Butterworth filter's section at this angle.
+BiquadCoefficients highPass(double corner_Hz, double sampleRate_Hz, double angle)
 {
-    return section(std::tan(pi * corner_Hz / sampleRate_Hz), std::sqrt(2.0), true);
+    return section(std::tan(pi * corner_Hz / sampleRate_Hz), 2.0 * std::cos(angle), true);
 }
 
 // The share of white noise that a Butterworth low-pass of fourth order lets through, behind the bilinear transform.
@@ -82,34 +83,43 @@ void settle(FourSections& sections)
 
 } // namespace
 
-StreamFilters::StreamFilters(double sampleRate_Hz) : hasUpperEdge(0.5 * sampleRate_Hz > highestNoise_Hz)
+StreamFilters::StreamFilters(double sampleRate_Hz)
 {
     const WeightingDesign w = designWeighting(sampleRate_Hz);
     const BiquadCoefficients lowerZ = withoutDrift(lowestZ_Hz, sampleRate_Hz);
-    const BiquadCoefficients lowerNoise = highPass(lowestNoise_Hz, sampleRate_Hz);
-    fill(bank.first, {w.lowPair, w.lowPair, lowerZ, lowerNoise});
+    const auto lowerNoise = [&](double angle) { return highPass(lowestNoise_Hz, sampleRate_Hz, angle); };
+    fill(bank.first, {w.lowPair, w.lowPair, lowerZ, lowerNoise(5.0 * pi / 12.0)});
     fill(bank.second, {w.highPair, w.highPair, w.middlePair, w.middlePair});
-    if (!hasUpperEdge)
-        return;
-    const double k = upperCorner(sampleRate_Hz);
-    fill(upperEdge, {section(k, 2.0 * std::cos(pi / 8.0), false), section(k, 2.0 * std::cos(3.0 * pi / 8.0), false)});
+    BiquadCoefficients upper[2] = {{1.0, 0.0, 0.0, 0.0, 0.0}, {1.0, 0.0, 0.0, 0.0, 0.0}};
+    if (0.5 * sampleRate_Hz > highestNoise_Hz) {
+        const double k = upperCorner(sampleRate_Hz);
+        upper[0] = section(k, 2.0 * std::cos(pi / 8.0), false);
+        upper[1] = section(k, 2.0 * std::cos(3.0 * pi / 8.0), false);
+    }
+    fill(bank.edges, {upper[0], upper[1], lowerNoise(pi / 4.0), lowerNoise(pi / 12.0)});
 }
 
 void StreamFilters::reset()
 {
-    for (FourSections* sections : {&bank.first, &bank.second, &upperEdge})
+    for (FourSections* sections : {&bank.edges, &bank.first, &bank.second})
         sections->s1 = sections->s2 = {};
-    bank.last = {};
+    bank.last = bank.lastOfEdges = {};
 }
 
 // Each high-pass filter gives nothing for a constant that has always been there: its states then are -b0 and b2 times it.
+// A low-pass filter gives it back.
 void StreamFilters::expectConstant(double constant)
 {
-    FourSections& f = bank.first;
-    for (std::size_t lane = 0; lane < 4; ++lane) {
-        f.s1[lane] = -f.b0[lane] * constant;
-        f.s2[lane] = f.b2[lane] * constant;
-    }
+    const auto stand = [](FourSections& f, std::size_t lane, double in, double out) {
+        f.s1[lane] = out - f.b0[lane] * in;
+        f.s2[lane] = f.b2[lane] * in - f.a2[lane] * out;
+    };
+    for (const std::size_t upper : {0U, 1U})
+        stand(bank.edges, upper, constant, constant);
+    stand(bank.edges, 2, constant, 0.0);
+    bank.lastOfEdges = {constant, constant, 0.0, 0.0};
+    for (const std::size_t ofStream : {0U, 2U})
+        stand(bank.first, ofStream, constant, 0.0);
 }
 
 // From rest, the one of first order still gives keep^n of the constant after n samples.
@@ -124,22 +134,7 @@ WeightedChunk StreamFilters::operator()(const float* stream, const std::array<do
 {
     FilteredChunk f;
     run->filter(bank, stream, left.data(), f);
-    double squaresOfNoise = f.squares[0][3];
-    if (hasUpperEdge) {
-        FourSections& u = upperEdge;
-        const auto through = [&u](std::size_t lane, double x) {
-            const double y = u.b0[lane] * x + u.s1[lane];
-            u.s1[lane] = u.b1[lane] * x - u.a1[lane] * y + u.s2[lane];
-            u.s2[lane] = u.b2[lane] * x - u.a2[lane] * y;
-            return y;
-        };
-        squaresOfNoise = 0.0;
-        for (const double x : f.edged) {
-            const double y = through(1, through(0, x));
-            squaresOfNoise += y * y;
-        }
-    }
-    for (FourSections* sections : {&bank.first, &bank.second, &upperEdge})
+    for (FourSections* sections : {&bank.edges, &bank.first, &bank.second})
         settle(*sections);
 
     WeightedChunk w;
@@ -149,8 +144,9 @@ WeightedChunk StreamFilters::operator()(const float* stream, const std::array<do
     w.peakA = f.peaks[1][2];
     w.peakZ = f.peaks[0][2];
     w.c = f.weightedC;
-    w.squaresOfNoise = squaresOfNoise;
+    w.squaresOfNoise = f.squares[0][3];
     w.squaresOfNoiseA = f.squares[1][3];
+    w.squaresForKnocks = f.squaresOfEdges[2];
     return w;
 }
 

@@ -109,7 +109,7 @@ TEST_CASE("two seatings far apart widen the offset's U as Student's t for one de
 {
     auto setup = setupOnPaper();
     setup.coupler.correction->U_dB = 0.0;
-    setup.coupler.judged.drift_dB = 0.0;
+    setup.coupler.judged.drift_dB = setup.coupler.judged.linearity_dB = 0.0;
     setup.secondLevel.reset();
     const auto outcome = taken({heard(-9.0, 0.0), heard(-9.6, 0.0)}, setup);
     // s = 0.6 / sqrt(2), s / sqrt(2) = 0.3; t for one degree of freedom and 95.45 % is 13.97 (JCGM 100:2008 Table G.2).

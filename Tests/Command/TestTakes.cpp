@@ -155,8 +155,9 @@ TEST_CASE("earphone S on the left agrees with its rating")
     CHECK(number(r, "measured.expanded_uncertainty_db") == 0.53);
     CHECK(number(r, "expected.level_db") == Approx(93.86).margin(0.005).epsilon(0.0));
     CHECK(number(r, "expected.expanded_uncertainty_db") == 1.00);
-    // From 1 kHz to 500 Hz the coupler may deviate by 0.5 dB (IEC 60711 Table 2): 1.3405 by two million draws with numpy.
-    CHECK(number(r, "difference_uncertainty_db") == Approx(1.3405).margin(0.0051).epsilon(0.0));
+    // From 1 kHz to 500 Hz the coupler may deviate by 0.5 dB (IEC 60711 Table 2): 1.3418 by four million draws with numpy,
+    // printed upward.
+    CHECK(number(r, "difference_uncertainty_db") == 1.35);
     CHECK(number(r, "drive_v") == Approx(truth("takes.earphone-s-left.drive_v")).epsilon(1e-4));
     CHECK(text(r, "verdict") == "agrees");
 }

@@ -193,7 +193,7 @@ TEST_CASE("processors with wide registers and those without give the same bits")
     CHECK(left.odd == right.odd);
 
     FilterBank bankLeft;
-    for (FourSections* sections : {&bankLeft.first, &bankLeft.second})
+    for (FourSections* sections : {&bankLeft.edges, &bankLeft.first, &bankLeft.second})
         for (auto* values : {&sections->b0, &sections->b1, &sections->b2, &sections->a1, &sections->a2})
             for (double& value : *values)
                 value = 0.2 * random.nextNormal();
@@ -209,8 +209,8 @@ TEST_CASE("processors with wide registers and those without give the same bits")
         CHECK(filteredLeft.squares[half] == filteredRight.squares[half]);
         CHECK(filteredLeft.peaks[half] == filteredRight.peaks[half]);
     }
+    CHECK(filteredLeft.squaresOfEdges == filteredRight.squaresOfEdges);
     CHECK(filteredLeft.weightedC == filteredRight.weightedC);
-    CHECK(filteredLeft.edged == filteredRight.edged);
     CHECK(bankLeft.second.s1 == bankRight.second.s1);
 
     std::array<float, interpolationTaps> taps;
