@@ -25,11 +25,11 @@ template <std::size_t count> std::array<double, count> logMidpoints(double low, 
     return middles;
 }
 
-// What a cell's middle is multiplied by for the root mean square over the cell: so few cells keep tails and u exact.
-double rootMeanSquareOfCell(double low, double high, std::size_t count)
+// What a cell's middle is multiplied by for the mean over the cell: so few cells keep tails and ends exact.
+double meanOfCell(double low, double high, std::size_t count)
 {
     const double step = std::log(high / low) / static_cast<double>(count);
-    return step > 1e-6 ? std::sqrt(std::sinh(step) / step) : 1.0;
+    return step > 1e-6 ? std::sinh(0.5 * step) / (0.5 * step) : 1.0;
 }
 
 constexpr double leastPerScatter = 0.3, mostPerScatter = 8.0; // kappa
@@ -39,7 +39,7 @@ const std::array<double, ownCells>& ownErrors()
     static const auto all = [] {
         auto middles = logMidpoints<ownCells>(leastOwnError_dB, mostOwnError_dB);
         for (double& f : middles)
-            f *= rootMeanSquareOfCell(leastOwnError_dB, mostOwnError_dB, ownCells);
+            f *= meanOfCell(leastOwnError_dB, mostOwnError_dB, ownCells);
         return middles;
     }();
     return all;
@@ -79,7 +79,7 @@ std::vector<Scale> scalesOf(const FittingEvidence& fitting, double u_through_dB)
     std::vector<Scale> scales;
     double sum = 0.0;
     for (const double middle : logMidpoints<loosenessCells>(low, high)) {
-        const double l = middle * rootMeanSquareOfCell(low, high, loosenessCells);
+        const double l = middle * meanOfCell(low, high, loosenessCells);
         scales.push_back({l, l * l / n + u_through_dB * u_through_dB, logWeightOf(fitting, middle) - most});
         sum += std::exp(scales.back().logWeight);
     }
@@ -105,7 +105,7 @@ const std::array<double, kappaCells>& errorsPerScatter()
     static const auto all = [] {
         auto middles = logMidpoints<kappaCells>(leastPerScatter, mostPerScatter);
         for (double& kappa : middles)
-            kappa *= rootMeanSquareOfCell(leastPerScatter, mostPerScatter, kappaCells);
+            kappa *= meanOfCell(leastPerScatter, mostPerScatter, kappaCells);
         return middles;
     }();
     return all;

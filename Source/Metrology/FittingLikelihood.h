@@ -18,11 +18,11 @@
 // Thread:  any but audio.
 namespace couplet {
 
-inline constexpr std::size_t kappaCells = 20, loosenessCells = 28, ownCells = 10, signCells = 3;
+inline constexpr std::size_t kappaCells = 24, loosenessCells = 32, ownCells = 12, signCells = 3;
 inline constexpr std::size_t fitStates = kappaCells * signCells; // state = kappa * 3 + sign
 enum class ErrorSign : std::size_t { any, high, low };
 
-const std::array<double, kappaCells>& errorsPerScatter(); // kappa, root mean square of each cell
+const std::array<double, kappaCells>& errorsPerScatter(); // kappa, mean of each cell
 inline constexpr std::array<double, signCells> signPriors{0.2, 0.4, 0.4};
 inline constexpr double tightest_dB = 0.005, loosest_dB = 2.0; // of l
 // That a fitting has an error which its scatter does not bound, before any reading: a statement of ignorance, no source.

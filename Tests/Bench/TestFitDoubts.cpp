@@ -41,7 +41,8 @@ bool holds(const std::vector<std::string>& sentences, const std::string& words)
 TEST_CASE("an earphone is named from a probability of one half on, and below it is not")
 {
     bool below = false, above = false;
-    for (double says_dB = 2.70; says_dB < 2.87; says_dB += 0.02) {
+    for (int i = 0; i < 9; ++i) {
+        const double says_dB = 2.70 + 0.02 * i;
         auto input = alike({1.4, 1.5, 1.3});
         input.earphones[1] = earphone("Q", says_dB, 1.0);
         const auto fit = fitCorrection(input);
@@ -60,7 +61,8 @@ TEST_CASE("an earphone is named from a probability of one half on, and below it 
 TEST_CASE("a fitting is said to repeat an error of its own from a probability of one half on")
 {
     bool below = false, above = false;
-    for (double off_dB = 0.10; off_dB < 0.18; off_dB += 0.01) {
+    for (int i = 0; i < 9; ++i) {
+        const double off_dB = 0.10 + 0.01 * i;
         auto input = alike({1.4, 1.5, 1.3});
         for (auto& reading : input.fittings[3].readings)
             reading.level_dB += off_dB;
@@ -79,7 +81,8 @@ TEST_CASE("a fitting is said to repeat an error of its own from a probability of
 TEST_CASE("fittings and earphones clash beyond two standard uncertainties of their difference")
 {
     bool below = false, above = false;
-    for (double says_dB = 2.02; says_dB < 2.25; says_dB += 0.02) {
+    for (int i = 0; i < 12; ++i) {
+        const double says_dB = 2.02 + 0.02 * i;
         const auto fit = fitCorrection(alike({says_dB, says_dB + 0.05, says_dB - 0.05}));
         REQUIRE(fit);
         const auto &fitted = *fit->posterior.fittings, &heard = *fit->posterior.earphones;

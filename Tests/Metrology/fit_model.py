@@ -85,7 +85,8 @@ def student_widener(c, u):
     """Matrix that convolves with Student's t of the scale u."""
     if u <= 0.0:
         return None
-    return student.pdf((c[:, None] - c[None, :]) / u, SHARED_DEGREES) / u * cells(c)[None, :]
+    kernel = student.pdf((c[:, None] - c[None, :]) / u, SHARED_DEGREES) * cells(c)[None, :]
+    return kernel / kernel.sum(axis=1, keepdims=True)  # where points stand wider than u, nothing is widened
 
 
 def widened(log_f, kernel):
