@@ -96,8 +96,9 @@ FitView whatIf()
 {
     FitView view = sketchedFit();
     FitWhatIf answer;
-    answer.wantedU_dB = 0.45;
-    answer.more = readingsForU(view.fit->evidence, view.fit->through->count, *view.fit->through->scatter_dB, 0.45);
+    answer.wantedU_dB = 0.54;
+    answer.more =
+        readingsForU(view.fit->evidence, view.fit->through->count, *view.fit->through->scatter_dB, answer.wantedU_dB);
     for (const auto& [a, b] : view.fit->notToldApart) {
         const auto& fittings = view.fit->evidence.fittings;
         const double kappa = *view.fit->posterior.kappa;

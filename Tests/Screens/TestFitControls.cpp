@@ -231,7 +231,7 @@ TEST_CASE("what more readings would do is asked for by the wanted U")
 {
     Window w(sketchedFit());
     CHECK(w.press("what would more readings do?"));
-    CHECK(w.shows("U is ±0.46 dB now."));
+    CHECK(w.shows("U is ±0.55 dB now."));
     auto& panel = w.page().whatIf;
     for (const char* wrong : {"", "0", "-1", "21", "small"}) {
         panel.wanted.setWords(wrong);
