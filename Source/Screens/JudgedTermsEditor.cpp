@@ -176,11 +176,12 @@ void JudgedTermsEditor::resized()
     const bool changed = isChanged();
     save.setEnabled(changed && fields[0]->isEnabled());
     back.setEnabled(changed);
-    const float middle = y + lineHeight() + 0.5f * height;
+    // Beside the title, for the terms fill their lines.
+    const float chipHeight = measures.between(17, 21), middle = 0.5f * chipHeight;
     for (Chip* chip : {&save, &back})
         chip->setSize(measures.between(12, 13));
-    save.placeLeft(column * 2.0f, middle, height);
-    back.placeLeft(static_cast<float>(save.getRight()) + 6.0f, middle, height);
+    save.placeLeft(column * 2.0f, middle, chipHeight);
+    back.placeLeft(static_cast<float>(save.getRight()) + 6.0f, middle, chipHeight);
     canvas.setPicture(std::move(pen.picture));
 }
 

@@ -50,9 +50,8 @@ SidedNotes sidedNotes(const LiveView& view)
     };
     missingFirst(sides.measured, r.measured);
     missingFirst(sides.expected, r.expected);
-    // What holds for every reading comes last.
     if (hearing(view) == Hearing::level)
-        sides.measured.insert(sides.measured.end(), r.standing.begin(), r.standing.end());
+        sides.standing = r.standing;
     return sides;
 }
 

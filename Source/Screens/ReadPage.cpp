@@ -155,7 +155,10 @@ void ReadPage::drawPictures()
     const juce::Point<float> column(columns.width, columns.height - room);
     auto left = sumPicture(measuredContent(view), column, measures, *fonts);
     auto right = sumPicture(expectedContent(view), column, measures, *fonts);
-    const int leftOut = left.notesLeftOut + right.notesLeftOut;
+    const auto sides = sidedNotes(view);
+    const auto noRoom = static_cast<std::size_t>(left.notesLeftOut + right.notesLeftOut);
+    const std::size_t leftOut = noRoom + sides.standing.size();
+    const char* further = noRoom < sides.underSums() ? "more " : "";
     measured.setPicture(std::move(left.picture));
     expected.setPicture(std::move(right.picture));
     difference.setPicture(differencePicture(view, sizeOf(difference), measures, *fonts));
@@ -171,7 +174,7 @@ void ReadPage::drawPictures()
 
     more.setVisible(leftOut > 0 || notesOpen);
     more.setSize(measures.between(11, 12));
-    more.setText(notesOpen ? "close the notes" : fmt::format("{} more note{}", leftOut, leftOut == 1 ? "" : "s"));
+    more.setText(notesOpen ? "close the notes" : fmt::format("{} {}note{}", leftOut, further, leftOut == 1 ? "" : "s"));
     if (notesFill)
         more.placeRight(static_cast<float>(allNotes.getRight()) - 10.0f, static_cast<float>(allNotes.getY()) + 17.0f,
                         lineHeight);
@@ -196,7 +199,7 @@ ReadPage::Notes ReadPage::notesPicture(juce::Point<float> size) const
     const float pitch = style.size + 4.0f, left = 34.0f, room = size.x - left - (notesFill ? 130.0f : 16.0f);
     float baseline = measures.between(20, 26);
     const auto sides = sidedNotes(view);
-    for (const auto* side : {&sides.measured, &sides.expected})
+    for (const auto* side : {&sides.measured, &sides.expected, &sides.standing})
         for (const auto& note : *side) {
             const float height = pitch * static_cast<float>(pen.linesFor(note, room, style));
             if (baseline + height - pitch > size.y - 6.0f) {

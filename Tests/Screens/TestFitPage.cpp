@@ -158,12 +158,10 @@ TEST_CASE("the statistics and every note stand behind why")
     Window w(fitNamed("fit-why"));
     for (const char* text : {"Statistics", "error of a fitting's own: 3.8 times its scatter", "What decides"})
         CHECK(w.shows(text));
-    CHECK(
-        whyParagraphs(fitNamed("fit-why").view).back().text ==
-        "shared by all earphones (reference, voltmeter): u 0.050 dB; the u of earphone P, earphone Q and earphone R "
-        "are "
-        "stated whole and taken to be all their own: what the earphones share, such as the voltmeter, belongs in the u "
-        "of the seating");
+    CHECK(whyParagraphs(fitNamed("fit-why").view).back().text ==
+          "shared by all earphones (reference, voltmeter): u 0.050 dB; the u of earphone P, earphone Q and earphone R "
+          "are stated whole and taken to be all their own: what the earphones share, such as the voltmeter, belongs in "
+          "the u of the seating");
     CHECK(w.press("close"));
     CHECK(w.shows("What each piece of evidence says"));
     Window odd(fitNamed("fit-readings"));

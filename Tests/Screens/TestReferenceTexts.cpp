@@ -173,7 +173,9 @@ TEST_CASE("what is set aside and what counts are drawn otherwise, and what is fa
     const auto sketched = chartRange(referenceState("capturing").view.history);
     CHECK(sketched.high_dB > 122.24); // near enough to be seen in its place
     ReferenceHistory one;
-    one.points.push_back({"2026-05-03T12:04:11Z", 121.97, {}, 0.0, "", "", true, "", true, false});
+    one.points.push_back({});
+    one.points.back().offset_dB = one.points.back().chain_dB = 121.97;
+    one.points.back().current = true;
     const auto narrow = chartRange(one);
     CHECK(narrow.low_dB < 121.97);
     CHECK(narrow.high_dB > 121.97);
