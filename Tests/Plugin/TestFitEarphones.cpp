@@ -66,6 +66,7 @@ TEST_CASE("a level typed replaces an earphone's insertions, and any other correc
     auto changed = read;
     changed.u_dB = third;
     changed.u_stated_dB = third; // whole
+    changed.u_shared_dB = 0.0;   // and nothing is known of its parts
     CHECK(t.processor.changeFitEarphone(0, changed).empty());
     CHECK(t.view().input.earphones.at(0) == changed);
     changed.level_dB = read.level_dB + third;
