@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/ReferenceRig.h"
 
-#include <filesystem>
-
 #include <algorithm>
+#include <filesystem>
 
 using namespace couplet;
 using namespace couplet::tests;
