@@ -140,12 +140,8 @@ void noteLevelTaken(ReferenceOutcome& out, const ReferenceSetup& setup)
 
 Outcome<Done> addStep(ReferenceOutcome& out, ReferenceInput& input, const ReferenceSetup& setup)
 {
-    if (!setup.secondLevel) {
-        out.notes.emplace_back(
-            "linearity was not checked: one level cannot show a gain that depends on level, as a "
-            "compressor, a limiter or an automatic gain has; take the calibrator's second level too");
+    if (!setup.secondLevel)
         return Done{};
-    }
     const auto step = levelStep(out.tone, *setup.secondLevel, out.certified, setup.calibrator);
     if (!step)
         return step.fault();
@@ -238,6 +234,10 @@ Outcome<ReferenceOutcome> takeReference(const std::vector<ToneSummary>& seatings
         out.notes.push_back(missing);
     noteWhatIsUnusual(out, setup);
     compareWithHistory(out, setup);
+    if (!setup.secondLevel) // of most references: it comes after what is true of this one
+        out.notes.emplace_back(
+            "linearity was not checked: one level cannot show a gain that depends on level, as a "
+            "compressor, a limiter or an automatic gain has; take the calibrator's second level too");
     return out;
 }
 

@@ -98,9 +98,9 @@ TEST_CASE("an earphone is captured with its drive and says what the sketch has i
     CHECK(e.setAside.empty());
     CHECK(e.says_dB() == Approx(1.58).margin(0.03));
     CHECK(*e.tolerance_dB == 0.8);
-    // Its insertion alone; drift, response and voltmeter are shared with the other earphones.
-    CHECK(*e.u_dB == Approx(0.11).margin(0.001));
-    CHECK(std::hypot(*e.u_dB, e.u_shared_dB) == Approx(0.125).margin(0.01));
+    CHECK(*e.u_dB == Approx(0.11).margin(0.001)); // its own: one insertion
+    // Voltmeter 0.5 % / sqrt(3), drift 0.02, linearity 0.03, response 0.05: with every earphone of the bench.
+    CHECK(e.u_shared_dB == Approx(0.067).margin(0.002));
     CHECK(t.view().input.settings.u_seating_dB == 0.05);
     REQUIRE(t.fitted());
     REQUIRE(t.view().fit);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/ReferenceRig.h"
 
+#include <algorithm>
 #include <filesystem>
 
 using namespace couplet;
@@ -45,8 +46,12 @@ TEST_CASE("a reference taken live is in the session, in the library and in force
     CHECK(view.toMicrophone.size() == 3);
     CHECK(view.storeNotice.empty());
     CHECK(view.canUndo);
-    REQUIRE(view.budget.size() == 4);
+    REQUIRE(view.budget.size() == 5);
     CHECK(view.budget[1].term.obtained == "scatter of 3 seatings");
+    const auto linearity = std::find_if(view.budget.begin(), view.budget.end(),
+                                        [](const auto& row) { return row.term.name == "linearity"; });
+    REQUIRE(linearity != view.budget.end()); // one level does not show it
+    CHECK((linearity->term.u_dB == 0.03 && linearity->term.obtained == "assumed"));
     double shares = 0.0;
     for (const auto& row : view.budget)
         shares += row.share_percent;
@@ -220,7 +225,7 @@ TEST_CASE("judged terms are the coupler's own, in the session and in the library
     CHECK(t.inLibrary().judged == judged);
     t.played.seat();
     t.played.play(5.0);
-    REQUIRE(t.view().budget.size() == 4);
+    REQUIRE(t.view().budget.size() == 5);
     CHECK(t.view().budget[1].term.obtained == "set by you");
 }
 

@@ -58,6 +58,7 @@ TEST_CASE("a history with a step says since when it counts, and draws the band f
     ReferenceWindow w("stepped");
     CHECK(w.shows("The reference is in force"));
     const auto all = remarks(view);
+    CHECK_THAT(all.front(), Catch::Contains("Moved by")); // before what is true of most references
     CHECK(std::any_of(all.begin(), all.end(), [](const std::string& text) {
         return text.find("mean, limits and drift count from it on") != std::string::npos;
     }));
