@@ -13,8 +13,8 @@
 // Shapes:  one Estimate every 50 ms, in order; pieces of one level are kept as one, and past 4096 of them neighbours are
 //          joined, so that memory does not grow with the take.
 // Units:   dB, percent, s.
-// Source:  method of this product, no source: a tenth of the time, a third of the take for a level more than 6 dB off, a half
-//          of the span, a fifth of the sound.
+// Source:  method of this product, no source: a tenth of the time or two seconds, a third of the take for a level more than 6 dB
+//          lower, a half of the span, a fifth of the sound.
 // Thread:  any but audio (allocates).
 namespace couplet {
 
@@ -73,8 +73,9 @@ private:
     struct Counted
     {
         double share = 0.0;
-        bool stays = false;   // those alone that last half a second at one level
-        double most_dB = 1e9; // those alone that are no larger
+        bool stays = false;      // those alone that last half a second at one level
+        double lowest_dB = -1e9; // those alone that lie no further below
+        double enough = 1e9;     // hops that suffice, whatever their share
     };
     static bool joins(const Piece&, const Piece&);
     static void join(Piece& to, const Piece&);

@@ -17,7 +17,8 @@ namespace {
 constexpr double thisTone = 0.02;  // of its frequency: more than a calibrator of class 2 may be off (IEC 60942)
 constexpr double atLevel_dB = 0.3; // twice what a calibrator of class 2 may fluctuate (IEC 60942)
 constexpr int shortestStay = 10;   // hops, half a second: what passes through a level was not there
-constexpr double near_dB = 6.0;    // a seat or a contact; beyond it a source that is only laid down at first
+constexpr double longStay = 40.0;  // hops, two seconds
+constexpr double near_dB = 6.0;    // a seat or a contact; further below, a calibrator lies beside its seat
 constexpr double loud_dB = 12.0;   // below the tone: what counts as sound beside it
 
 constexpr double tenth = 0.1, third = 1.0 / 3.0;
@@ -86,17 +87,18 @@ TakeWatch::Part TakeWatch::partOf(const UsedStretch& used, std::size_t from, std
             continue;
         part.tone += p.hops;
         const double away_dB = p.level_dB - used.level_dBFS;
-        if ((stay[i] || !counted.stays) && std::abs(away_dB) <= counted.most_dB)
+        if ((stay[i] || !counted.stays) && away_dB >= counted.lowest_dB)
             away.emplace_back(away_dB, p.hops);
         if (std::abs(away_dB) <= atLevel_dB)
             part.atLevel += p.hops;
     }
     std::sort(away.begin(), away.end(),
               [](const auto& a, const auto& b) { return std::abs(a.first) > std::abs(b.first); });
+    const double enough = std::min(counted.share * part.tone, counted.enough);
     int hops = 0;
     for (const auto& [dB, count] : away) {
         hops += count;
-        if (hops < counted.share * part.tone)
+        if (hops < enough)
             continue;
         part.away_dB = dB;
         break;
@@ -172,8 +174,8 @@ void TakeWatch::addLevels(std::vector<Flaw>& found, const UsedStretch& used) con
     const bool stillMoves =
         std::abs(used.drift_dB) > stillMoves_dB && std::abs(used.drift_dB) > 2.0 * used.driftU_dB && !used.live;
     const Part all = partOf(used, 0, pieces.size(), {stillMoves ? tenth : third, !stillMoves});
-    const Part near = partOf(used, 0, pieces.size(), {tenth, true, near_dB});
-    const Part& whole = std::abs(near.away_dB) > std::abs(all.away_dB) && !stillMoves ? near : all;
+    const Part stayed = partOf(used, 0, pieces.size(), {tenth, true, -near_dB, longStay});
+    const Part& whole = std::abs(stayed.away_dB) > std::abs(all.away_dB) && !stillMoves ? stayed : all;
     const Part span = partOf(used, from, end, {tenth});
     if (std::abs(span.away_dB) > used.straying_dB && span.tone > 0)
         otherLevel(span.away_dB,

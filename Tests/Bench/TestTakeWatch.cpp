@@ -152,6 +152,17 @@ TEST_CASE("a second tone 0.06 Hz beside, in takes of 8 to 30 s, leaves no verdic
         }
 }
 
+TEST_CASE("another level is told however far it lies and however short it was beside a long take")
+{
+    const auto lower = [](double seconds, double from, double to, double dB) {
+        return tone(seconds, [=](double x, double t) { return t >= from && t < to ? x * gain(dB) : x; });
+    };
+    unfit(lower(13.0, 4.0, 13.0, -20.0), "another level, +20.00 dB"); // switched, or slipped, for the rest
+    fit(lower(30.0, 0.0, 9.0, -20.0));                                // laid beside its seat at first
+    unfit(lower(60.0, 0.0, 54.5, -1.0), "another level, +1.00 dB");   // pressed home at last
+    fit(lower(30.0, 0.0, 0.4, -1.0));                                 // too short for a level
+}
+
 TEST_CASE("a gain that settles during the take leaves no verdict while it still moves")
 {
     unfit(tone(12.0, [](double x, double t) { return x * gain(2.0 * std::exp(-t / 3.0)); }), "the level strays by 1.1");
