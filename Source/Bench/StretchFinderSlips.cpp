@@ -87,7 +87,7 @@ bool StretchFinder::moved() const
         const Hop& h = waiting[size - 1 - i];
         if (!h.good)
             return false;
-        (i < moveHops / 2 ? after : before) += decibels(h.amplitude) / (moveHops / 2);
+        (i < moveHops / 2 ? after : before) += 2.0 * decibels(h.amplitude) / moveHops;
     }
     const double sigma_dB = scatter_dB(now);
     return std::abs(decibelsOfPower(now.fast.back() / then.fast.back())) > mostMove_dB + slipSigmas * sigma_dB ||
