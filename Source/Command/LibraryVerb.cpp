@@ -2,9 +2,11 @@
 #include "Command/BenchArguments.h"
 #include "Command/ItemText.h"
 #include "Command/LibraryActions.h"
+#include "Command/Progress.h"
 #include "Command/Verb.h"
 #include "Library/Bundle.h"
 #include "Library/NearNames.h"
+#include "Library/SavingMany.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -72,13 +74,14 @@ Outcome<Answer> save(const Folder& folder, const std::string& file, const std::v
     const auto plan = planToSave(folder, items, file);
     if (!plan)
         return plan.fault();
-    std::size_t saved = 0;
-    for (const auto& item : plan->toSave) {
-        if (const auto done = folder.save(item); !done)
-            return Fault{fmt::format("{} ({} of {} were saved before; the same call takes the rest)",
-                                     done.fault().sentence, saved, plan->toSave.size())};
-        ++saved;
-    }
+    const auto all = plan->toSave.size();
+    Progress progress("importing");
+    const auto done = saveMany(folder, plan->toSave, TakenSlot::isRefused, [&](std::size_t saved) {
+        progress.reached(static_cast<double>(saved) / static_cast<double>(all));
+    });
+    if (done.fault)
+        return Fault{fmt::format("{} ({} of {} were saved before; the same call takes the rest)", done.fault->sentence,
+                                 done.saved, all)};
     JsonList notes;
     for (const auto& item : plan->alreadyThere)
         notes.push_back(titleOf(item) + " was there already, the same");
