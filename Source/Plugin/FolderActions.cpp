@@ -115,6 +115,18 @@ Outcome<std::string> removedFrom(const Folder& folder, const std::string& name)
     return removed ? address : Outcome<std::string>(removed.fault());
 }
 
+Outcome<Versions> versionsIn(const Folder& folder, const std::string& name)
+{
+    const auto address = addressOf(folder.list(), name);
+    return address ? versionsOf(folder, *address) : Outcome<Versions>(address.fault());
+}
+
+Outcome<VersionPutBack> versionPutBackIn(const Folder& folder, const std::string& name, int number)
+{
+    const auto address = addressOf(folder.list(), name);
+    return address ? putBackVersion(folder, *address, number) : Outcome<VersionPutBack>(address.fault());
+}
+
 Outcome<ImportPlan> importPlanOf(const Folder& folder, const std::vector<std::filesystem::path>& files)
 {
     ImportPlan plan;

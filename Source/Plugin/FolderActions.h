@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Library/Folder.h"
+#include "Library/FolderVersions.h"
 #include "Plugin/LibraryView.h"
 
 #include <filesystem>
@@ -18,6 +19,10 @@ Outcome<std::string> madeIn(const Folder&, const std::string& preset); // the na
 Outcome<std::string> copiedIn(const Folder&, const std::string& name); // likewise
 Outcome<Coupler> renamedIn(const Folder&, const std::string& name, const std::string& to);
 Outcome<std::string> removedFrom(const Folder&, const std::string& name); // what Folder::putBack calls it
+
+// Of a coupler that is there.
+Outcome<Versions> versionsIn(const Folder&, const std::string& name);
+Outcome<VersionPutBack> versionPutBackIn(const Folder&, const std::string& name, int number);
 
 struct ImportPlan
 {

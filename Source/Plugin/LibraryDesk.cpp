@@ -56,6 +56,8 @@ void LibraryDesk::tick(double now_s)
     }
     if (ended.empty() && listingNow == seenListing && sessionNow == seenSession && now_s < nextAges_s)
         return;
+    if (listingNow != seenListing)
+        readVersions();
     seenListing = listingNow;
     seenSession = sessionNow;
     nextAges_s = now_s + agesEvery_s;

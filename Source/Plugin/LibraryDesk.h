@@ -56,6 +56,8 @@ public:
     void exportTo(const std::string& name, const std::filesystem::path&) override;
     void answer(const ProfileQuestion&, ProfileAnswer) override;
     void forgetSaid() override;
+    void listVersions(const std::string& name) override;
+    void putBackVersion(const std::string& name, int number) override;
 
 private:
     struct Inbox
@@ -76,6 +78,9 @@ private:
     // Reads the coupler, changes it, saves it, and has the session's copies follow.
     using Change = std::function<std::optional<Fault>(Coupler&)>;
     void change(const std::string& name, Change, std::string sentence, std::string undoWords);
+    // A coupler as it was before the change from `before` to `after`, in the library and the session.
+    Undo wayBack(const Coupler& before, const Coupler& after, const std::string& words);
+    void readVersions();
     void addNew(std::function<Outcome<std::string>(const Folder&)> add, const std::string& verb);
     void replaceInSession(const Coupler& before, const Coupler& after);
     void putInSlots(const std::vector<int>& slots, const std::optional<Coupler>&);
@@ -100,6 +105,7 @@ private:
     Undo last;
     std::vector<ProfileQuestion> left; // answered by leaving both
     std::vector<Item> toImport;
+    std::string versionsOfCoupler; // empty: nobody asks for any
     std::uint64_t seenListing = 0, seenSession = 0, lookedFor = 0;
     double nextAges_s = 0.0;
     LibraryView shown;

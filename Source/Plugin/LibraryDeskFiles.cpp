@@ -32,18 +32,7 @@ void LibraryDesk::change(const std::string& name, Change change, std::string sen
             return [this, fault = *fault] { refuse(fault); };
         return [this, before = *before, after, sentence, undoWords] {
             replaceInSession(before, after);
-            const auto putBack = [this, before, after, undoWords] {
-                onFiles([this, before, after, undoWords](const Folder& there) -> Ending {
-                    const auto saved = there.save(before);
-                    if (!saved)
-                        return [this, problem = saved.fault()] { refuse(problem); };
-                    return [this, before, after, undoWords] {
-                        replaceInSession(after, before);
-                        say(fmt::format("{} is back", undoWords));
-                    };
-                });
-            };
-            done(sentence, {undoWords, putBack});
+            done(sentence, wayBack(before, after, undoWords));
         };
     });
 }
@@ -199,7 +188,7 @@ LibraryDesk::Ending LibraryDesk::importEnding(LibraryDesk* desk, const Folder& f
     return [desk, report = *imported] {
         if (!report.firstCoupler.empty())
             desk->select(report.firstCoupler);
-        desk->done(report.sentence, {}); // the versions before stay beside the files, as .bak
+        desk->done(report.sentence, {}); // what was overwritten is a version of its item
     };
 }
 

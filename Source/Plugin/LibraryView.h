@@ -35,6 +35,22 @@ struct ImportQuestion
     std::size_t fresh = 0, same = 0;    // items that the library lacks, and those that it has just so
 };
 
+// What a coupler was before its changes, the newest first.
+struct VersionsView
+{
+    struct Row
+    {
+        int number = 0;     // its own for good
+        std::string until;  // when it was replaced, UTC: "2026-05-03T12:04:11Z"
+        std::string change; // what was changed then
+        bool operator==(const Row&) const = default;
+    };
+    std::string coupler;
+    std::vector<Row> rows;
+    std::vector<std::string> unreadable; // a sentence each
+    bool operator==(const VersionsView&) const = default;
+};
+
 struct LibraryView
 {
     std::string folder;
@@ -43,14 +59,15 @@ struct LibraryView
     std::vector<std::string> unreadable;    // a sentence each
     std::vector<ProfileQuestion> questions; // of the session against the library
     std::optional<ImportQuestion> import;
-    std::string undo;                  // what `undo` would bring back, in words; empty: nothing
-    std::string said;                  // what became of the last request, in a sentence
-    bool refused = false;              // it is a fault
-    bool busy = false;                 // a request is being carried out
-    std::vector<std::string> newKinds; // what `make` knows
-    std::string newest;                // the coupler that was made, copied or renamed last
-    int made = 0;                      // how often that happened
-    std::uint64_t revision = 0;        // another number whenever anything above may have changed
+    std::optional<VersionsView> versions; // of the coupler that was asked about
+    std::string undo;                     // what `undo` would bring back, in words; empty: nothing
+    std::string said;                     // what became of the last request, in a sentence
+    bool refused = false;                 // it is a fault
+    bool busy = false;                    // a request is being carried out
+    std::vector<std::string> newKinds;    // what `make` knows
+    std::string newest;                   // the coupler that was made, copied or renamed last
+    int made = 0;                         // how often that happened
+    std::uint64_t revision = 0;           // another number whenever anything above may have changed
 };
 
 // What a person may change by hand; the rest comes by measuring.
@@ -84,7 +101,9 @@ public:
     virtual void answerImport(bool goOn) = 0; // go on: what differs joins the library's, histories merged
     virtual void exportTo(const std::string& name, const std::filesystem::path&) = 0; // "": the whole library
     virtual void answer(const ProfileQuestion&, ProfileAnswer) = 0;
-    virtual void forgetSaid() = 0; // it was read
+    virtual void forgetSaid() = 0;                          // it was read
+    virtual void listVersions(const std::string& name) = 0; // from now on; "": of none
+    virtual void putBackVersion(const std::string& name, int number) = 0;
 };
 
 } // namespace couplet

@@ -14,8 +14,8 @@
 // Purpose: the couplers, over the whole window: search as you type, choose, and keep the library in order.
 // Keys:    in the search, which has the keyboard: up and down go through the list, Return chooses, a digit in an empty
 //          search takes that slot, escape leaves. F2 renames, F4 changes the fields, Ctrl+D copies, Ctrl+Delete removes,
-//          Ctrl+Z undoes, Ctrl+N makes a new one, Ctrl+O imports, Ctrl+S exports, Ctrl+R attaches a response table,
-//          Ctrl and a digit put into that slot. Tab reaches everything.
+//          Ctrl+Z undoes, Ctrl+E shows earlier versions, Ctrl+N makes a new one, Ctrl+O imports, Ctrl+S exports, Ctrl+R
+//          attaches a response table, Ctrl and a digit put into that slot. Tab reaches everything.
 // Thread:  message.
 namespace couplet {
 

@@ -51,6 +51,8 @@ bool ChooserSheet::keyPressed(const juce::KeyPress& key)
         details.startRename();
     else if (key.isKeyCode(Key::F4Key))
         details.startFields();
+    else if (key.isKeyCode(Key::escapeKey) && details.earlier.isVisible())
+        details.leaveEditing();
     else if (key.isKeyCode(Key::escapeKey))
         bar.asksForPath() || view.import ? bar.leave() : onClose();
     else
@@ -72,6 +74,8 @@ bool ChooserSheet::commandKey(const juce::KeyPress& key)
         details.askExport();
     else if (letter == 'R')
         details.askResponse();
+    else if (letter == 'E')
+        details.startVersions();
     else if (letter == 'D')
         details.copy();
     else if (letter == 'Z' && !view.undo.empty())

@@ -77,7 +77,7 @@ std::string ConflictSheet::consequence(std::size_t index) const
             return "every session finds it then";
         return asked->onlyInLibrary > 0 ? fmt::format("its {} that the session lacks stay in the history",
                                                       countText(asked->onlyInLibrary, "reference"))
-                                        : "the library's file before stays beside it, as .bak";
+                                        : "the library keeps its own before as an earlier version";
     case ProfileAnswer::takeLibrarys:
         return asked->onlyInSession > 0 ? fmt::format("this session's own {} would go; undo has all back",
                                                       countText(asked->onlyInSession, "reference"))

@@ -29,7 +29,9 @@ CouplerDetails::CouplerDetails(LibraryControls& l, FilePicker& p) : library(l), 
     addChildComponent(plot);
     addChildComponent(name);
     addChildComponent(fields);
-    for (Chip* chip : {&choose, &slot, &renameChip, &change, &copyChip, &removeChip, &response, &exportChip, &versions})
+    addChildComponent(earlier);
+    for (Chip* chip : {&choose, &slot, &renameChip, &change, &copyChip, &removeChip, &response, &exportChip, &versions,
+                       &earlierChip})
         addChildComponent(chip);
     choose.onClick = [this] { onChoose(); };
     slot.onClick = [this] { chooseSlot(); };
@@ -39,6 +41,7 @@ CouplerDetails::CouplerDetails(LibraryControls& l, FilePicker& p) : library(l), 
     removeChip.onClick = [this] { remove(); };
     response.onClick = [this] { askResponse(); };
     exportChip.onClick = [this] { askExport(); };
+    earlierChip.onClick = [this] { startVersions(); };
     versions.onClick = [this] {
         if (const auto* asked = question())
             onQuestion(*asked);
@@ -47,9 +50,12 @@ CouplerDetails::CouplerDetails(LibraryControls& l, FilePicker& p) : library(l), 
     copyChip.setTooltip("under another name, without its references (Ctrl+D)");
     removeChip.setTooltip("out of the library; undo brings it back (Ctrl+Delete)");
     response.setTooltip("from a text file of frequencies and decibels; it can be dragged here");
+    earlierChip.setTooltip("what it was before each change, to be put back (Ctrl+E)");
     name.onReturnKey = [this] { rename(); };
     name.onEscapeKey = [this] { leaveEditing(); };
     fields.onClose = [this] { leaveEditing(); };
+    earlier.onClose = [this] { leaveEditing(); };
+    earlier.onPutBack = [this](int number) { library.putBackVersion(editing, number); };
     fields.onFields = [this](const CouplerFields& next) {
         library.setFields(editing, next);
         leaveEditing();
@@ -76,6 +82,8 @@ void CouplerDetails::show(const LibraryView& next, const ListEntry& selected)
     entry = selected;
     if (edits() && (row() == nullptr || row()->profile->name != editing))
         leaveEditing();
+    if (earlier.isVisible())
+        earlier.show(view.versions && view.versions->coupler == editing ? view.versions : std::nullopt);
     plot.show(row() != nullptr ? row()->profile : nullptr);
     resized();
 }
@@ -104,10 +112,27 @@ void CouplerDetails::startFields()
     fields.edit(fieldsByHand(*row()->profile));
 }
 
+void CouplerDetails::startVersions()
+{
+    if (!isKept())
+        return;
+    leaveEditing();
+    editing = row()->profile->name;
+    earlier.show({});
+    earlier.setVisible(true);
+    resized();
+    if (earlier.isShowing())
+        earlier.grabKeyboardFocus();
+    library.listVersions(editing);
+}
+
 void CouplerDetails::leaveEditing()
 {
     if (!edits())
         return;
+    if (earlier.isVisible())
+        library.listVersions({});
+    earlier.setVisible(false);
     name.setVisible(false);
     fields.setVisible(false);
     resized();

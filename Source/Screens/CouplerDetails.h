@@ -9,6 +9,7 @@
 #include "Screens/FilePicker.h"
 #include "Screens/Measures.h"
 #include "Screens/ResponsePlot.h"
+#include "Screens/VersionsPanel.h"
 
 // Purpose: everything about the coupler that is selected in the list, and what can be done with it; of the entries that
 //          are none, what they are.
@@ -24,7 +25,8 @@ public:
     void setMeasures(const Measures& m) { measures = m; }
     void startRename();
     void startFields();
-    bool edits() const { return name.isVisible() || fields.isVisible(); }
+    void startVersions();
+    bool edits() const { return name.isVisible() || fields.isVisible() || earlier.isVisible(); }
     void leaveEditing();
     void askResponse();
     void askExport();
@@ -38,6 +40,7 @@ public:
 
     TextField name{"Name of the coupler", 17.0f};
     FieldsEditor fields;
+    VersionsPanel earlier;
 
     void resized() override;
 
@@ -58,14 +61,14 @@ private:
     Measures measures;
     LibraryView view;
     ListEntry entry;
-    std::string editing; // the coupler whose name or fields are being typed
+    std::string editing; // the coupler whose name or fields are being typed, or whose versions are shown
     Canvas canvas;
     ResponsePlot plot;
     Chip choose{Chip::Kind::solid, "choose", 13.0f}, slot{Chip::Kind::opens, "put in slot", 13.0f};
     Chip renameChip{Chip::Kind::link, "rename", 13.0f}, change{Chip::Kind::link, "change", 13.0f};
     Chip copyChip{Chip::Kind::link, "copy", 13.0f}, removeChip{Chip::Kind::link, "remove", 13.0f};
     Chip response{Chip::Kind::link, "response table", 13.0f}, exportChip{Chip::Kind::link, "export", 13.0f};
-    Chip versions{Chip::Kind::link, "compare", 13.0f};
+    Chip versions{Chip::Kind::link, "compare", 13.0f}, earlierChip{Chip::Kind::link, "earlier versions", 13.0f};
 };
 
 } // namespace couplet

@@ -40,15 +40,15 @@ float CouplerDetails::placeChips(float bottom)
     choose.setVisible(canChoose);
     slot.setVisible(actions);
     versions.setVisible(actions && question() != nullptr);
-    for (Chip* chip : {&renameChip, &change, &copyChip, &removeChip, &response, &exportChip})
+    for (Chip* chip : {&renameChip, &change, &copyChip, &removeChip, &response, &exportChip, &earlierChip})
         chip->setVisible(actions && kept);
     if (!canChoose)
         return bottom;
     const float right = static_cast<float>(getWidth()) - inset;
     std::vector<std::vector<Chip*>> lines{{}};
     float x = inset;
-    for (Chip* chip :
-         {&choose, &slot, &versions, &renameChip, &change, &copyChip, &removeChip, &response, &exportChip}) {
+    for (Chip* chip : {&choose, &slot, &versions, &renameChip, &change, &copyChip, &removeChip, &earlierChip, &response,
+                       &exportChip}) {
         if (!chip->isVisible())
             continue;
         if (x + chip->wantedWidth() > right && !lines.back().empty()) {
@@ -88,7 +88,7 @@ void CouplerDetails::drawCoupler(Pen& pen, float& y)
     const auto text = stateText(pen, *row(), width - 18.0f, state);
     pen.left(pen.shortened(text, width - 18.0f, state), inset + 18.0f, y, width - 18.0f, state);
     y += measures.between(8, 12);
-    if (fields.isVisible())
+    if (fields.isVisible() || earlier.isVisible())
         return;
     const TextStyle label{12.0f, false, colours::grey}, value{13.0f};
     const float pitch = measures.between(17, 21), room = width - labelWidth;
@@ -168,17 +168,19 @@ void CouplerDetails::resized()
         drawOther(pen, y);
     else
         drawCoupler(pen, y);
-    if (fields.isVisible())
-        fields.setBounds(
-            juce::Rectangle<float>(inset, y + 8.0f, area.getWidth() - 2.0f * inset, area.getBottom() - y - 16.0f)
-                .toNearestInt());
+    const bool hasForm = fields.isVisible() || earlier.isVisible();
+    const auto form =
+        juce::Rectangle<float>(inset, y + 8.0f, area.getWidth() - 2.0f * inset, area.getBottom() - y - 16.0f)
+            .toNearestInt();
+    fields.setBounds(form);
+    earlier.setBounds(form);
     const bool hasTable = row() != nullptr && !row()->profile->response.empty();
     const float plotTop = y + measures.between(8, 14), plotBottom = chipsTop - 8.0f;
-    plot.setVisible(hasTable && !fields.isVisible() && plotBottom - plotTop > 76.0f);
+    plot.setVisible(hasTable && !hasForm && plotBottom - plotTop > 76.0f);
     plot.setBounds(
         juce::Rectangle<float>(inset - 2.0f, plotTop, area.getWidth() - 2.0f * inset + 2.0f, plotBottom - plotTop)
             .toNearestInt());
-    if (row() != nullptr && !hasTable && !fields.isVisible() && plotBottom - plotTop > 20.0f)
+    if (row() != nullptr && !hasTable && !hasForm && plotBottom - plotTop > 20.0f)
         pen.left("no response table", inset, plotTop + 12.0f, area.getWidth() - 2.0f * inset,
                  {12.0f, false, colours::grey});
     canvas.setPicture(std::move(pen.picture));

@@ -268,3 +268,22 @@ TEST_CASE("a version that is damaged is named, and the others are put back")
     REQUIRE(putBackVersion(folder, "bench", 1));
     CHECK(folder.coupler("bench")->correction->value_dB == 1.0);
 }
+
+TEST_CASE("an item that is a link to a file elsewhere has versions of that file's text, in the library")
+{
+    const Scratch scratch, elsewhere;
+    const Folder folder(scratch.path);
+    fs::create_directories(scratch.path);
+    const auto real = elsewhere.path / "mine.json";
+    fs::create_directories(elsewhere.path);
+    writeContent(real, textOf(fullEarphone("P")));
+    fs::create_symlink(real, scratch.path / "mine.json");
+    auto changed = fullEarphone("P");
+    changed.note = "another";
+    REQUIRE(folder.save(changed));
+    for (const auto& entry : fs::recursive_directory_iterator(scratch.path / ".versions"))
+        CHECK_FALSE(entry.is_symlink());
+    REQUIRE(putBackVersion(folder, "P", 1));
+    CHECK(*folder.earphone("P") == fullEarphone("P"));
+    CHECK(fs::is_symlink(scratch.path / "mine.json"));
+}

@@ -47,6 +47,11 @@ public:
         note("answer " + question.session.name + " " + std::to_string(static_cast<int>(answer)));
     }
     void forgetSaid() override { note("read"); }
+    void listVersions(const std::string& name) override { note("versions " + name); }
+    void putBackVersion(const std::string& name, int number) override
+    {
+        note("version " + std::to_string(number) + " " + name);
+    }
 
 private:
     void note(const std::string& what) { asked.push_back(what); }

@@ -220,6 +220,36 @@ std::vector<NamedLibrary> libraryStates()
             {"in-session-only", asking(question(ProfileState::notInLibrary)), ""}};
 }
 
+std::vector<NamedVersions> versionStates()
+{
+    VersionsView few{"Ear simulator, left bench",
+                     {{3, "2026-05-06T09:12:40Z", "14 references more"},
+                      {2, "2026-05-03T12:04:11Z", "correction 1.44 \u2192 1.36 dB, allowed age 8 \u2192 24 h"},
+                      {1, "2026-04-12T09:02:00Z", "slot 3 \u2192 1"}},
+                     {}};
+    auto many = few;
+    many.rows.clear();
+    for (int number = 1020; number > 1000; --number)
+        many.rows.push_back({number, fmt::format("2026-05-{:02}T12:04:11Z", number - 1000),
+                             "renamed 'Simulateur d\u2019oreille du banc de gauche' \u2192 'Ear simulator, left "
+                             "bench', correction \u22120.02 \u2192 1.36 dB, and 5 more changes"});
+    const auto none = VersionsView{few.coupler, {}, {}};
+    auto unreadable = few;
+    unreadable.unreadable = {"000004-20260507T091240Z-changed.json, line 3: a comma is missing", "another"};
+    const auto damaged = VersionsView{few.coupler,
+                                      {},
+                                      {"000001-20260507T091240Z-changed.json, line 3: a comma is "
+                                       "missing before \"name\"; add it"}};
+    return {{"few", few},         {"many", many}, {"none", none}, {"some-unreadable", unreadable},
+            {"damaged", damaged}, {"reading", {}}};
+}
+
+LibraryView withVersions(LibraryView view, const std::optional<VersionsView>& versions)
+{
+    view.versions = versions;
+    return view;
+}
+
 std::vector<NamedLibrary> conflictStates()
 {
     return {{"not-in-library", asking(question(ProfileState::notInLibrary)), ""},

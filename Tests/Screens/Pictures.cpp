@@ -67,6 +67,15 @@ bool libraryPictures(const juce::File& folder, const std::string& only)
     for (const auto& state : libraryStates())
         if (wanted(state.name) || only == "chooser")
             good = picture(folder, "chooser-" + state.name, [&](MainView& w) { openChooser(w, state); }) && good;
+    for (const auto& state : versionStates())
+        if (wanted("versions-" + state.name) || only == "versions")
+            good = picture(folder, "versions-" + state.name,
+                           [&](MainView& w) {
+                               openChooser(w, {"", fiveCouplers(), ""});
+                               find<CouplerDetails>(w)->startVersions();
+                               w.showLibrary(withVersions(fiveCouplers(), state.versions));
+                           }) &&
+                   good;
     for (const auto& state : conflictStates()) {
         if (!wanted(state.name) && only != "conflict")
             continue;
