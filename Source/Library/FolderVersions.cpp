@@ -19,7 +19,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-Item named(Item item, const std::string& name)
+Item withName(Item item, const std::string& name)
 {
     std::visit([&](auto& each) { each.name = name; }, item);
     return item;
@@ -57,7 +57,7 @@ std::vector<Subject> removedOnes(const std::string& nameAndKind, const FolderCon
         if (nameAndKind.starts_with(front))
             names.push_back(nameAndKind.substr(front.size()));
         for (const auto& name : names) {
-            auto item = named(kind, name);
+            auto item = withName(kind, name);
             auto files = versionFilesIn(versionFolder(root, item));
             if (files && !files->empty() && !content.find(kindOf(kind), name))
                 found.push_back({std::move(item), nullptr, *std::move(files)});
@@ -96,7 +96,7 @@ std::optional<Versions> listed(const Subject& subject)
         auto& item = *read->item;
         auto change = after ? changeWords(item, *after) : std::string();
         if (file->how == Replaced::byRemoval)
-            change = "removed" + (change.empty() ? "" : ", then made again: " + change);
+            change.insert(0, change.empty() ? "removed" : "removed, then made again: ");
         after = item;
         versions.list.push_back({file->number, file->until, std::move(change), std::move(item)});
     }
@@ -205,7 +205,7 @@ Outcome<VersionPutBack> putBackVersion(const Folder& folder, const std::string& 
     if (item->index() != subject->item.index())
         return refused(title, fmt::format("its file holds a {}; take {} away", kindOf(*item),
                                           inQuotes((*version)->file.string())));
-    auto wanted = named(*std::move(item), nameOf(subject->item));
+    auto wanted = withName(*std::move(item), nameOf(subject->item));
     VersionPutBack report{subject->entry ? subject->entry->item : wanted, {}, subject->entry == nullptr, false, 0};
     if (auto* coupler = std::get_if<Coupler>(&wanted)) {
         const auto had = coupler->references.size();

@@ -45,9 +45,10 @@ std::optional<VersionFile> versionNamed(const std::filesystem::path& file)
     version.file = file;
     const auto read = std::from_chars(name.data(), name.data() + name.size(), version.number);
     const std::string_view rest(read.ptr, name.data() + name.size());
-    const auto dash = rest.size() < 2 ? std::string_view::npos : rest.find('-', 1);
-    if (read.ec != std::errc() || version.number < 1 || rest.front() != '-' || dash == std::string_view::npos ||
-        !rest.ends_with(ending))
+    if (read.ec != std::errc() || version.number < 1 || !rest.starts_with('-') || !rest.ends_with(ending))
+        return std::nullopt;
+    const auto dash = rest.find('-', 1);
+    if (dash == std::string_view::npos)
         return std::nullopt;
     auto until = timeFrom(rest.substr(1, dash - 1));
     auto mark = rest.substr(dash + 1);

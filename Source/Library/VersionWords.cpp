@@ -117,7 +117,7 @@ bool isSame(const JsonValue* a, const JsonValue* b)
            (a == nullptr || printedJson(*a, JsonLayout::line) == printedJson(*b, JsonLayout::line));
 }
 
-const JsonValue* fieldOf(const JsonObject& object, std::string_view name)
+const JsonValue* valueIn(const JsonObject& object, std::string_view name)
 {
     const auto found = std::find_if(object.begin(), object.end(), [&](const auto& f) { return f.first == name; });
     return found == object.end() ? nullptr : &found->second;
@@ -130,7 +130,7 @@ std::vector<std::string> differingFields(const JsonObject& before, const JsonObj
     for (const auto* object : {&before, &after})
         for (const auto& [name, value] : *object)
             if (std::find(names.begin(), names.end(), name) == names.end() &&
-                !isSame(fieldOf(before, name), fieldOf(after, name)))
+                !isSame(valueIn(before, name), valueIn(after, name)))
                 names.push_back(name);
     return names;
 }
@@ -144,9 +144,9 @@ std::string partPhrase(std::string_view field, std::string_view main, const Json
     const auto& b = after ? *after->as<JsonObject>() : none;
     const auto differing = differingFields(a, b);
     if (std::find(differing.begin(), differing.end(), main) != differing.end())
-        return phraseOf(label, main, fieldOf(a, main), fieldOf(b, main));
+        return phraseOf(label, main, valueIn(a, main), valueIn(b, main));
     const auto& part = differing.front();
-    return label + ": " + phraseOf(labelOf(part), part, fieldOf(a, part), fieldOf(b, part));
+    return label + ": " + phraseOf(labelOf(part), part, valueIn(a, part), valueIn(b, part));
 }
 
 std::string counted(std::ptrdiff_t count, const char* after)
@@ -200,10 +200,10 @@ std::string changeWords(const Item& before, const Item& after)
     for (const std::string main : {"correction", "rating"}) // first: it is what counts
         if (std::find(differing.begin(), differing.end(), main) != differing.end())
             phrases.push_back(
-                partPhrase(main, main == "rating" ? "level_dB" : "value_dB", fieldOf(a, main), fieldOf(b, main)));
+                partPhrase(main, main == "rating" ? "level_dB" : "value_dB", valueIn(a, main), valueIn(b, main)));
     for (const auto& name : differing)
         if (name != "correction" && name != "rating")
-            phrases.push_back(phraseOf(labelOf(name), name, fieldOf(a, name), fieldOf(b, name)));
+            phrases.push_back(phraseOf(labelOf(name), name, valueIn(a, name), valueIn(b, name)));
     const auto *old = std::get_if<Coupler>(&before), *next = std::get_if<Coupler>(&after);
     if (old && next)
         addReferences(phrases, old->references, next->references);

@@ -3,6 +3,7 @@
 // Versions beside other items that change, and beside another program.
 #include "Library/FolderVersions.h"
 #include "Library/Scratch.h"
+#include "Library/VersionName.h"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
@@ -88,4 +89,25 @@ TEST_CASE("two programs that put back and save lose neither a reference nor a ve
     CHECK(versions->list.size() >= 10);
     for (std::size_t i = 1; i < versions->list.size(); ++i)
         CHECK(versions->list[i].number < versions->list[i - 1].number);
+}
+
+TEST_CASE("the name of a version's file is read back, and no other name is taken for one")
+{
+    const auto name = versionName(12, "2026-05-03T12:04:11Z", Replaced::byRemoval);
+    CHECK(name == "000012-20260503T120411Z-removed.json");
+    const auto version = versionNamed(std::filesystem::path("a folder") / name);
+    REQUIRE(version);
+    CHECK(version->number == 12);
+    CHECK(version->until == "2026-05-03T12:04:11Z");
+    CHECK(version->how == Replaced::byRemoval);
+    CHECK(versionNamed("1234567-20260503T120411Z-changed.json"));
+    for (std::size_t size = 0; size < name.size(); ++size)
+        CHECK_FALSE(versionNamed(name.substr(0, size)));
+    for (const char* other :
+         {"12", "-", ".json", "-1-20260503T120411Z-changed.json", "0-20260503T120411Z-changed.json",
+          "99999999999-20260503T120411Z-changed.json", "000001-20261303T120411Z-changed.json",
+          "000001-20260503T120411Z.json", "000001-.json", "000001--changed.json", "000001-20260503T120411Z-.json",
+          "000001-20260503T120411Z-other.json", "000001-20260503T120411Z-changed.json.bak",
+          "000001-20260503T120411Z-changed-1.json", ".couplet-12-0.tmp"})
+        CHECK_FALSE(versionNamed(other));
 }
