@@ -28,7 +28,7 @@ void Progress::reached(double fraction)
         return;
     last = now;
     shown = true;
-    fmt::print(stderr, "\rreading: {:3.0f} %", 100.0 * fraction);
+    std::fputs(fmt::format("\rreading: {:3.0f} %", 100.0 * fraction).c_str(), stderr); // a terminal may be gone by now
 }
 
 } // namespace couplet
