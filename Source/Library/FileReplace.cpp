@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/Descriptor.h"
 #include "Library/Folder.h"
+#include "Library/SharedFolder.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -54,6 +55,8 @@ Outcome<Done> writeNew(const fs::path& path, std::string_view text, std::optiona
         return file.fault();
     if (mode && ::fchmod(file->get(), *mode & 0777) != 0)
         return reasonOf(errno);
+    if (!mode)
+        shareAsItsFolder(*file, path.parent_path());
     if (const auto written = file->writeAll(text); !written)
         return written;
     if (const auto synced = file->sync(); !synced)
@@ -116,6 +119,7 @@ Outcome<Done> replaceSafely(const fs::path& target, std::string_view text, bool 
         return written;
     if (const auto same = readBack(sibling.path, text); !same)
         return same;
+    keepGroup(sibling.path, target);
     if (keepBackup && mode)
         if (const auto kept = keepAsBackup(target, mode); !kept)
             return kept;

@@ -2,6 +2,7 @@
 #include "Library/Folder.h"
 #include "Library/FolderLock.h"
 #include "Library/Json.h"
+#include "Library/SharedFolder.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -36,15 +37,31 @@ Outcome<End> endOf(const Descriptor& file)
     return End{status.st_size, last != '\n'};
 }
 
+// A file of another user of the group that may only be read is replaced by one that all may write.
+Outcome<Done> replaceOthers(const fs::path& path, const std::string& line, const Fault& reason)
+{
+    constexpr std::size_t anySize = std::size_t{1} << 30;
+    auto text = contentOf(path, anySize);
+    if (!text)
+        return reason;
+    const bool isTorn = !text->empty() && text->back() != '\n';
+    if (auto replaced = replaceFile(path, *text + (isTorn ? "\n" : "") + line + "\n", false); !replaced)
+        return reason;
+    if (const auto ours = Descriptor::open(path, O_RDONLY))
+        shareAsItsFolder(*ours, path.parent_path());
+    return Done{};
+}
+
 // In one write where the system takes it whole; what it took of a line that does not fit is cut off again.
 Outcome<Done> appendWhole(const fs::path& path, const std::string& line)
 {
     auto file = Descriptor::open(path, O_RDWR | O_APPEND | O_CREAT);
     if (!file)
-        return file.fault();
+        return replaceOthers(path, line, file.fault());
     const auto end = endOf(*file);
     if (!end)
         return end.fault();
+    shareAsItsFolder(*file, path.parent_path());
     auto written = file->writeAll((end->torn ? "\n" : "") + line + "\n");
     if (written)
         written = file->sync();

@@ -3,6 +3,7 @@
 #include "Library/Folder.h"
 #include "Library/FolderEdit.h"
 #include "Library/ItemJson.h"
+#include "Library/SharedFolder.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -73,7 +74,8 @@ std::optional<std::string> obstacleAt(const fs::path& file, const FolderContent&
 Outcome<FolderLock> lockedFolder(const fs::path& root)
 {
     std::error_code error;
-    fs::create_directories(root, error);
+    if (fs::create_directories(root, error))
+        shareFolderAsParent(root);
     if (error)
         return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
                                  inQuotes(root.string()), error.message())};
