@@ -6,6 +6,7 @@
 #include "Library/FileName.h"
 #include "Library/FolderScan.h"
 #include "Library/ItemJson.h"
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -52,13 +53,19 @@ std::optional<Fault> faultOfFrame(const JsonObject& root, const std::string& whe
 // Why this item cannot join those in the library, if so.
 std::optional<std::string> obstacleTo(const Item& item, const FolderContent& content, const Folder& folder)
 {
-    if (content.find(kindOf(item), nameOf(item)))
+    if (!content.alike(kindOf(item), nameOf(item)).empty())
         return fmt::format("the library holds a {} that differs; remove one or rename one", titleOf(item));
     const auto file = folder.path() / fileNameOf(item);
     if (content.findUnreadable(file))
         return fmt::format("the library's file of {} cannot be read and is left as it is; mend {} first", titleOf(item),
                            inQuotes(file.string()));
     return std::nullopt;
+}
+
+// From elsewhere.
+Outcome<Item> arrived(Outcome<Item> item, const std::string& where)
+{
+    return item ? withKeptName(*std::move(item), where) : item;
 }
 
 using Slots = std::map<int, std::string>; // the coupler in each
@@ -109,7 +116,7 @@ Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& w
         return root.fault();
     const auto& object = *root->as<JsonObject>(); // parsedJson lets only an object pass
     if (!isBundle(object)) {
-        auto item = itemFrom(text, where);
+        auto item = arrived(itemFrom(text, where), where);
         if (!item)
             return item.fault();
         return std::vector<Item>{*std::move(item)};
@@ -118,7 +125,8 @@ Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& w
         return *fault;
     std::vector<Item> items;
     for (const auto& value : *fieldOf(object, "items")->as<JsonList>()) {
-        auto item = itemFrom(printedJson(value, JsonLayout::line), fmt::format("{}: items[{}]", where, items.size()));
+        const auto place = fmt::format("{}: items[{}]", where, items.size());
+        auto item = arrived(itemFrom(printedJson(value, JsonLayout::line), place), place);
         if (!item)
             return item.fault();
         items.push_back(*std::move(item));
@@ -138,9 +146,9 @@ Outcome<std::vector<Item>> readItems(const std::filesystem::path& path)
 std::vector<Item> withWhatItNeeds(const Folder::Listing& library, const Coupler& coupler)
 {
     const auto isNamed = [&](const std::string& calibrator) {
-        return (coupler.correction && coupler.correction->calibrator == calibrator) ||
+        return (coupler.correction && lookTheSame(coupler.correction->calibrator, calibrator)) ||
                std::any_of(coupler.references.begin(), coupler.references.end(),
-                           [&](const Reference& reference) { return reference.calibrator == calibrator; });
+                           [&](const Reference& reference) { return lookTheSame(reference.calibrator, calibrator); });
     };
     std::vector<Item> items = {coupler};
     for (const auto& item : library.items)
@@ -159,7 +167,7 @@ Outcome<Plan> planToSave(const Folder& folder, const std::vector<Item>& items, c
             return Fault{fmt::format("{}: nothing was saved, for {}", where, why)};
         };
         for (const auto& other : plan.toSave)
-            if (titleOf(other) == titleOf(item))
+            if (other.index() == item.index() && lookTheSame(nameOf(other), nameOf(item)))
                 return refused(fmt::format("it holds {} twice; take one out", titleOf(item)));
         const auto* entry = content.find(kindOf(item), nameOf(item));
         if (entry && entry->item == item) {

@@ -119,9 +119,14 @@ fs::path backupOf(const fs::path& file)
 
 Outcome<Done> Folder::save(const Item& item) const
 {
-    // A figure that is not finite, a name with a line break.
+    // A figure that is not finite, a name with a line break or with nothing to see.
     if (const auto good = canBeKept(item); !good)
         return notSaved(item, good.fault().sentence);
+    const auto fresh = withKeptName(item, titleOf(item));
+    if (!fresh)
+        return notSaved(item, fresh.fault().sentence);
+    if (const auto good = nameOf(*fresh) == nameOf(item) ? Outcome<Done>(Done{}) : canBeKept(*fresh); !good)
+        return notSaved(item, good.fault().sentence); // a few characters are two in normal form C
     const auto lock = lockedFolder(root);
     if (!lock)
         return notSaved(item, lock.fault().sentence);
@@ -130,12 +135,16 @@ Outcome<Done> Folder::save(const Item& item) const
     if (const auto* blind = content.findUnreadable(root)) // what is there, and in which slot, is not known
         return notSaved(item, blind->fault.sentence);
     const auto* old = content.find(kindOf(item), nameOf(item));
-    const auto file = old ? old->file : root / fileNameOf(item);
+    if (const auto same = content.alike(kindOf(item), nameOf(item)); !old && !same.empty())
+        return notSaved(item, lookAlikesOf(same).sentence);
+    auto wanted = *fresh;
+    if (old)
+        std::visit([&](auto& each) { each.name = nameOf(old->item); }, wanted);
+    const auto file = old ? old->file : root / fileNameOf(wanted);
     if (!old)
         makeWay(file, content, root);
-    if (const auto obstacle = obstacleAt(file, content, item))
+    if (const auto obstacle = obstacleAt(file, content, wanted))
         return notSaved(item, *obstacle);
-    auto wanted = item;
     if (auto* coupler = std::get_if<Coupler>(&wanted); coupler && old)
         keepHistory(*coupler, std::get<Coupler>(old->item));
     const auto text = textOf(wanted);

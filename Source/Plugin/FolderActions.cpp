@@ -2,6 +2,7 @@
 #include "Plugin/FolderActions.h"
 
 #include "Library/Bundle.h"
+#include "Library/Names.h"
 #include "Library/Presets.h"
 #include "Library/Utf8.h"
 
@@ -14,10 +15,7 @@ namespace {
 
 const Item* itemLike(const Item& item, const Folder::Listing& listing)
 {
-    const auto found = std::find_if(listing.items.begin(), listing.items.end(), [&](const Item& other) {
-        return other.index() == item.index() && nameOf(other) == nameOf(item);
-    });
-    return found == listing.items.end() ? nullptr : &*found;
+    return itemNamed(listing.items, kindOf(item), nameOf(item));
 }
 
 bool holdsCoupler(const Folder::Listing& listing, const std::string& name)
@@ -72,7 +70,7 @@ std::string differenceOf(const Item& inFile, const Item& inLibrary)
 int slotHolder(const Folder::Listing& listing, const Coupler& wanted)
 {
     for (const Item& item : listing.items)
-        if (const auto* other = std::get_if<Coupler>(&item); other != nullptr && other->name != wanted.name)
+        if (const auto* other = std::get_if<Coupler>(&item); other != nullptr && !lookTheSame(other->name, wanted.name))
             if (other->slot != 0 && other->slot == wanted.slot)
                 return other->slot;
     return 0;
@@ -127,13 +125,14 @@ Outcome<ImportPlan> importPlanOf(const Folder& folder, const std::vector<std::fi
 {
     ImportPlan plan;
     const auto listing = folder.list();
+    const ItemsByName names(listing.items);
     plan.question.file = files.size() == 1 ? files.front().filename().string() : fmt::format("{} files", files.size());
     for (const auto& file : files) {
         const auto items = readItems(file);
         if (!items)
             return items.fault();
         for (const auto& item : *items) {
-            const Item* there = itemLike(item, listing);
+            const Item* there = names.find(item);
             if (there != nullptr && *there == item) {
                 ++plan.question.same;
                 continue;
