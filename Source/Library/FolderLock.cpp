@@ -32,6 +32,16 @@ std::optional<pid_t> writerOf(const std::string& name)
     return process;
 }
 
+// Another user's may be there to be read alone, which is enough for a lock but on a network's file systems.
+Outcome<Descriptor> lockFileIn(const std::filesystem::path& folder)
+{
+    auto ours = Descriptor::open(folder / ".lock", O_RDWR | O_CREAT);
+    if (!ours)
+        if (auto readable = Descriptor::open(folder / ".lock", O_RDONLY); readable)
+            return readable;
+    return ours;
+}
+
 } // namespace
 
 std::vector<std::filesystem::path> leftByTheDead(const std::filesystem::path& folder)
@@ -58,13 +68,11 @@ Outcome<FolderLock> FolderLock::take(const std::filesystem::path& folder, std::c
 {
     using namespace std::chrono_literals;
     const auto place = inQuotes((folder / ".lock").string());
-    // Another user's may be there to be read alone, which is enough for a lock but on a network's file systems.
-    auto made = Descriptor::open(folder / ".lock", O_RDWR | O_CREAT);
-    auto file = made ? std::move(made) : Descriptor::open(folder / ".lock", O_RDONLY);
+    auto file = lockFileIn(folder);
     if (!file)
         return Fault{fmt::format("{} could not be opened ({}); give write permission there or choose another library "
                                  "folder",
-                                 place, made.fault().sentence)};
+                                 place, file.fault().sentence)};
     shareAsItsFolder(*file, folder);
     const auto end = std::chrono::steady_clock::now() + longestWait;
     while (::flock(file->get(), LOCK_EX | LOCK_NB) != 0) {
