@@ -181,6 +181,11 @@ Outcome<Plan> planToSave(const Folder& folder, const std::vector<Item>& items, c
             return refused(*obstacle);
         plan.toSave.push_back(item);
     }
+    // Whoever wrote what is there already may have been stopped before it lasted.
+    if (!plan.alreadyThere.empty())
+        if (const auto synced = syncFolder(folder.path()); !synced)
+            return Fault{fmt::format("{}: what is there already may not last through a power cut ({}); check the disk",
+                                     where, synced.fault().sentence)};
     return plan;
 }
 

@@ -13,10 +13,12 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-// Invariants, at every moment and after a crash at any of them:
+// Invariants, at every moment and after a crash at any of them, of the program or of the whole machine:
 //   1. the target's name stands for the whole old text or the whole new one, never for less, never for nothing;
 //   2. the old text, if there was one and a backup is kept, is had under the target's name or under `.bak`;
 //   3. what stands under the target's name has been written, synced and read back.
+// A file system may forget what was not synced, each change by itself and in any order: POSIX promises none without
+// fsync. So `.bak` has its name for good before the target's name is given to the new text.
 namespace couplet {
 namespace {
 
@@ -94,7 +96,9 @@ Outcome<Done> keepAsBackup(const fs::path& target, std::optional<mode_t> mode)
         if (const auto copied = writeNew(second.path, *old, mode); !copied)
             return copied;
     }
-    return putInPlace(second.path, target.string() + ".bak");
+    if (const auto kept = putInPlace(second.path, target.string() + ".bak"); !kept)
+        return kept;
+    return syncFolder(target.parent_path());
 }
 
 // A name that points elsewhere goes on pointing there.

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/Folder.h"
-#include "Library/FolderLock.h"
+#include "Library/FolderEdit.h"
 #include "Library/Json.h"
 #include "Library/SharedFolder.h"
 #include "Library/Utf8.h"
@@ -81,9 +81,7 @@ Outcome<Done> Folder::appendReading(const std::string& jsonLine) const
         return Fault{"the reading was not kept: it has a line break in it, but must be one line of JSON"};
     if (const auto parsed = parsedJson(jsonLine, "the reading"); !parsed)
         return parsed.fault();
-    std::error_code error;
-    fs::create_directories(root, error); // if that fails, so does the lock, with a reason
-    const auto lock = FolderLock::take(root);
+    const auto lock = lockedFolder(root);
     if (!lock)
         return Fault{"the reading was not kept: " + lock.fault().sentence};
     const auto path = root / "readings.jsonl";
@@ -92,7 +90,11 @@ Outcome<Done> Folder::appendReading(const std::string& jsonLine) const
         return Fault{fmt::format("the reading was not kept: {} could not be written ({}); make room or give write "
                                  "permission there",
                                  inQuotes(path.string()), appended.fault().sentence)};
-    return syncFolder(root);
+    if (const auto synced = syncFolder(root); !synced)
+        return Fault{fmt::format("the reading was written to {}, but may not last through a power cut ({}); check the "
+                                 "disk",
+                                 inQuotes(path.string()), synced.fault().sentence)};
+    return Done{};
 }
 
 } // namespace couplet

@@ -3,7 +3,6 @@
 #include "Library/Folder.h"
 #include "Library/FolderEdit.h"
 #include "Library/ItemJson.h"
-#include "Library/SharedFolder.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -43,15 +42,19 @@ void keepHistory(Coupler& coupler, const Coupler& onDisk)
 }
 
 // A file name may be held by an item of another name: a rename that was cut short, or a person's copy. That one gets
-// the file name that is its own.
-void makeWay(const fs::path& file, FolderContent& content, const fs::path& root)
+// the file name that is its own, for good before another takes the one it had.
+Outcome<Done> makeWay(const fs::path& file, FolderContent& content, const fs::path& root)
 {
     for (auto& entry : content.entries) {
         const auto own = root / fileNameOf(entry.item);
         std::error_code error;
-        if (entry.file == file && own != file && !fs::exists(fs::symlink_status(own, error)) && moveFile(file, own))
-            entry.file = own;
+        if (entry.file != file || own == file || fs::exists(fs::symlink_status(own, error)) || !moveFile(file, own))
+            continue;
+        entry.file = own;
+        if (auto synced = syncFolder(root); !synced)
+            return synced;
     }
+    return Done{};
 }
 
 // Why the file must not be replaced, if so.
@@ -73,12 +76,12 @@ std::optional<std::string> obstacleAt(const fs::path& file, const FolderContent&
 
 Outcome<FolderLock> lockedFolder(const fs::path& root)
 {
+    // Once its lock file is there, the folder's own name lasts.
     std::error_code error;
-    if (fs::create_directories(root, error))
-        shareFolderAsParent(root);
-    if (error)
-        return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
-                                 inQuotes(root.string()), error.message())};
+    if (!fs::exists(root / ".lock", error))
+        if (const auto made = makeFolders(root); !made)
+            return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
+                                     inQuotes(root.string()), made.fault().sentence)};
     auto lock = FolderLock::take(root);
     if (lock)
         lock->sweep(root);
@@ -142,16 +145,18 @@ Outcome<Done> Folder::save(const Item& item) const
         std::visit([&](auto& each) { each.name = nameOf(old->item); }, wanted);
     const auto file = old ? old->file : root / fileNameOf(wanted);
     if (!old)
-        makeWay(file, content, root);
+        if (const auto free = makeWay(file, content, root); !free)
+            return notSaved(item, fmt::format("its place {} could not be made free ({}); check the disk",
+                                              inQuotes(file.string()), free.fault().sentence));
     if (const auto obstacle = obstacleAt(file, content, wanted))
         return notSaved(item, *obstacle);
     if (auto* coupler = std::get_if<Coupler>(&wanted); coupler && old)
         keepHistory(*coupler, std::get<Coupler>(old->item));
     const auto text = textOf(wanted);
-    if (old && old->text == text)
-        return Done{}; // writing it again would only cost the backup
-    const auto replaced = replaceFile(file, text, true);
-    return replaced ? replaced : notSaved(item, replaced.fault().sentence);
+    // Writing it again would only cost the backup; but whoever wrote it may have been stopped before it lasted.
+    const bool isThere = old && old->text == text;
+    const auto done = isThere ? syncFolder(root) : replaceFile(file, text, true);
+    return done ? done : notSaved(item, done.fault().sentence);
 }
 
 Outcome<Done> Folder::remove(const std::string& name) const
