@@ -5,6 +5,7 @@
 #include "Library/Folder.h"
 #include "Library/Json.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,13 +17,16 @@ namespace couplet {
 struct LibraryCall
 {
     std::string first, second;
-    std::string only; // --only; empty: not given
+    std::string only;                   // --only; empty: not given
+    std::optional<std::string> version; // --version
     bool asJson = false;
 };
 
 Outcome<Answer> addPresets(const Folder&, const LibraryCall&);
 Outcome<Answer> removeItem(const Folder&, const LibraryCall&);
 Outcome<Answer> putItemBack(const Folder&, const LibraryCall&);
+Outcome<Answer> putVersionBack(const Folder&, const LibraryCall&); // with --version
+Outcome<Answer> listVersions(const Folder&, const LibraryCall&);
 Outcome<Answer> renameItem(const Folder&, const LibraryCall&);
 Outcome<Answer> copyItem(const Folder&, const LibraryCall&);
 

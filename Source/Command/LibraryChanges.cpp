@@ -63,6 +63,8 @@ Outcome<Answer> removeItem(const Folder& folder, const LibraryCall& call)
 
 Outcome<Answer> putItemBack(const Folder& folder, const LibraryCall& call)
 {
+    if (call.version)
+        return putVersionBack(folder, call);
     if (const auto done = folder.putBack(call.first); !done)
         return done.fault();
     const auto item = folder.find(call.first);

@@ -2,9 +2,11 @@
 #include "Command/BenchArguments.h"
 #include "Command/ItemText.h"
 #include "Command/LibraryActions.h"
+#include "Command/Progress.h"
 #include "Command/Verb.h"
 #include "Library/Bundle.h"
 #include "Library/NearNames.h"
+#include "Library/SavingMany.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -76,13 +78,14 @@ Outcome<Answer> save(const Folder& folder, const std::string& file, const std::v
     const auto plan = planToSave(folder, items, file);
     if (!plan)
         return plan.fault();
-    std::size_t saved = 0;
-    for (const auto& item : plan->toSave) {
-        if (const auto done = folder.save(item); !done)
-            return Fault{fmt::format("{} ({} of {} were saved before; the same call takes the rest)",
-                                     done.fault().sentence, saved, plan->toSave.size())};
-        ++saved;
-    }
+    const auto all = plan->toSave.size();
+    Progress progress("importing");
+    const auto done = saveMany(folder, plan->toSave, TakenSlot::isRefused, [&](std::size_t saved) {
+        progress.reached(static_cast<double>(saved) / static_cast<double>(all));
+    });
+    if (done.fault)
+        return Fault{fmt::format("{} ({} of {} were saved before; the same call takes the rest)", done.fault->sentence,
+                                 done.saved, all)};
     JsonList notes;
     for (const auto& item : plan->alreadyThere)
         notes.push_back(titleOf(item) + " was there already, the same");
@@ -154,6 +157,7 @@ const std::vector<Action>& actions()
                                             {"add", {"FILE"}, add},
                                             {"remove", {"NAME"}, removeItem},
                                             {"putback", {"NAME"}, putItemBack},
+                                            {"versions", {"NAME"}, listVersions},
                                             {"rename", {"NAME", "NEW-NAME"}, renameItem},
                                             {"copy", {"NAME"}, copyItem},
                                             {"presets", {}, addPresets},
@@ -163,7 +167,8 @@ const std::vector<Action>& actions()
 }
 
 // What is wrong with the words behind the action, if anything.
-std::optional<Fault> faultOfCall(const Action& action, const std::vector<std::string>& words, bool hasOnly)
+std::optional<Fault> faultOfCall(const Action& action, const std::vector<std::string>& words, bool hasOnly,
+                                 bool hasVersion)
 {
     const auto given = words.size() - 1, wanted = action.words.size();
     if (given > wanted)
@@ -175,6 +180,8 @@ std::optional<Fault> faultOfCall(const Action& action, const std::vector<std::st
                                  given == 0 ? action.name : action.words[given - 1])};
     if (hasOnly && action.run != exportItems)
         return Fault{fmt::format("--only is for library export; leave it out of library {}", action.name)};
+    if (hasVersion && action.run != putItemBack)
+        return Fault{fmt::format("--version is for library putback; leave it out of library {}", action.name)};
     return std::nullopt;
 }
 
@@ -199,16 +206,19 @@ Outcome<Answer> runLibrary(const Arguments& arguments)
         std::find_if(actions().begin(), actions().end(), [&](const Action& a) { return a.name == words.front(); });
     if (action == actions().end())
         return unknownAction(words.front());
-    if (const auto fault = faultOfCall(*action, words, arguments.has("only")))
+    if (const auto fault = faultOfCall(*action, words, arguments.has("only"), arguments.has("version")))
         return *fault;
     const auto folder = libraryOf(arguments);
     std::error_code error;
     if (fs::exists(folder.path(), error) && !fs::is_directory(folder.path(), error))
         return Fault{
             fmt::format("{}: it is no folder; name the library's folder with --library", folder.path().string())};
-    const auto* only = arguments.value("only");
-    return action->run(folder, {words.size() > 1 ? words[1] : "", words.size() > 2 ? words[2] : "", only ? *only : "",
-                                arguments.has("json")});
+    const auto valueOf = [&](const char* option) {
+        const auto* value = arguments.value(option);
+        return value ? std::optional(*value) : std::nullopt;
+    };
+    return action->run(folder, {words.size() > 1 ? words[1] : "", words.size() > 2 ? words[2] : "",
+                                valueOf("only").value_or(""), valueOf("version"), arguments.has("json")});
 }
 
 } // namespace couplet

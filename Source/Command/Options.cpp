@@ -175,13 +175,15 @@ VerbSpec libraryVerb()
 {
     return {"library",
             "Shows and changes the library of couplers, calibrators and earphones.",
-            "list | show NAME | add FILE | remove NAME | putback NAME |\n"
+            "list | show NAME | add FILE | remove NAME |\n"
+            "versions NAME | putback NAME [--version N] |\n"
             "rename NAME NEW-NAME | copy NAME | presets |\n"
             "export FILE [--only NAME] | import FILE",
-            {"list|show|add|remove|putback|rename|copy|presets|export|import", "NAME or FILE", "NEW-NAME"},
+            {"list|show|add|remove|versions|putback|rename|copy|presets|export|import", "NAME or FILE", "NEW-NAME"},
             1,
-            {{"only", "NAME", "export this item alone; a coupler with the calibrators it names"}},
-            {"couplet library show bench"}};
+            {{"only", "NAME", "export this item alone; a coupler with the calibrators it names"},
+             {"version", "N", "put back this version, by its number; without it, what was removed"}},
+            {"couplet library putback bench --version 3"}};
 }
 
 VerbSpec reportVerb()

@@ -10,10 +10,17 @@ namespace couplet {
 namespace {
 
 constexpr double longTake_s = 300.0;
+constexpr std::chrono::seconds longWork{1};
 
 } // namespace
 
 Progress::Progress(double duration_s) : wanted(duration_s > longTake_s && ::isatty(STDERR_FILENO) == 1) {}
+
+// As if a line had been shown in a second's time: the next comes after that.
+Progress::Progress(std::string_view w)
+    : what(w), wanted(::isatty(STDERR_FILENO) == 1), last(std::chrono::steady_clock::now() + longWork)
+{
+}
 
 Progress::~Progress()
 {
@@ -28,7 +35,7 @@ void Progress::reached(double fraction)
         return;
     last = now;
     shown = true;
-    std::fputs(fmt::format("\rreading: {:3.0f} %", 100.0 * fraction).c_str(), stderr); // a terminal may be gone by now
+    std::fputs(fmt::format("\r{}: {:3.0f} %", what, 100.0 * fraction).c_str(), stderr); // a terminal may be gone by now
 }
 
 } // namespace couplet

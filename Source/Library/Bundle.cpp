@@ -13,6 +13,8 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
+#include <utility>
 
 namespace couplet {
 namespace {
@@ -51,14 +53,15 @@ std::optional<Fault> faultOfFrame(const JsonObject& root, const std::string& whe
 }
 
 // Why this item cannot join those in the library, if so.
-std::optional<std::string> obstacleTo(const Item& item, const FolderContent& content, const Folder& folder)
+std::optional<std::string> obstacleTo(const Item& item, bool isThere, const std::set<std::string>& unreadable,
+                                      const Folder& folder)
 {
-    if (!content.alike(kindOf(item), nameOf(item)).empty())
+    if (isThere)
         return fmt::format("the library holds a {} that differs; remove one or rename one", titleOf(item));
-    const auto file = folder.path() / fileNameOf(item);
-    if (content.findUnreadable(file))
+    const auto file = (folder.path() / fileNameOf(item)).string();
+    if (unreadable.count(file) > 0)
         return fmt::format("the library's file of {} cannot be read and is left as it is; mend {} first", titleOf(item),
-                           inQuotes(file.string()));
+                           inQuotes(file));
     return std::nullopt;
 }
 
@@ -161,24 +164,28 @@ Outcome<Plan> planToSave(const Folder& folder, const std::vector<Item>& items, c
 {
     const auto content = scanFolder(folder.path());
     auto slots = slotsIn(content);
+    std::set<std::string> unreadable;
+    for (const auto& each : content.unreadable)
+        unreadable.insert(each.file.string());
+    std::set<std::pair<std::size_t, std::string>> names; // looks of what is to be saved
     Plan plan;
     for (const auto& item : items) {
         const auto refused = [&](const std::string& why) {
             return Fault{fmt::format("{}: nothing was saved, for {}", where, why)};
         };
-        for (const auto& other : plan.toSave)
-            if (other.index() == item.index() && lookTheSame(nameOf(other), nameOf(item)))
-                return refused(fmt::format("it holds {} twice; take one out", titleOf(item)));
+        if (names.count({item.index(), lookOf(nameOf(item))}) > 0)
+            return refused(fmt::format("it holds {} twice; take one out", titleOf(item)));
         const auto* entry = content.find(kindOf(item), nameOf(item));
         if (entry && entry->item == item) {
             plan.alreadyThere.push_back(item);
             continue;
         }
-        auto obstacle = obstacleTo(item, content, folder);
+        auto obstacle = obstacleTo(item, !content.alike(kindOf(item), nameOf(item)).empty(), unreadable, folder);
         if (!obstacle)
             obstacle = slotObstacle(item, slots);
         if (obstacle)
             return refused(*obstacle);
+        names.emplace(item.index(), lookOf(nameOf(item)));
         plan.toSave.push_back(item);
     }
     // Whoever wrote what is there already may have been stopped before it lasted.

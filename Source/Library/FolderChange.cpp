@@ -5,6 +5,7 @@
 #include "Library/ItemJson.h"
 #include "Library/Names.h"
 #include "Library/Utf8.h"
+#include "Library/VersionStore.h"
 
 #include <fmt/format.h>
 
@@ -212,8 +213,12 @@ Outcome<Done> Folder::rename(const std::string& nameAndKind, const std::string& 
         return refused(fmt::format("{} holds something else; rename that file", inQuotes(file.string())));
     if (const auto told = addToChoosers(content, kind, oldName, newName); !told)
         return refused(told.fault().sentence);
+    if (const auto kept = keepVersion(root, entry, Replaced::byChange, content); !kept)
+        return refused(kept.fault().sentence);
     if (const auto given = giveName(entry, renamed, file); !given)
         return refused(given.fault().sentence);
+    moveVersions(root, entry.item, renamed);
+    pruneVersions(root, renamed);
     if (const auto followed = followName(root, kind, oldName, newName); !followed)
         return Fault{fmt::format("{} is now called {}, but not everything that names it: {}", title, inQuotes(newName),
                                  followed.fault().sentence)};

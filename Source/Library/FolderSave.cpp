@@ -4,6 +4,7 @@
 #include "Library/FolderEdit.h"
 #include "Library/ItemJson.h"
 #include "Library/Utf8.h"
+#include "Library/VersionStore.h"
 
 #include <fmt/format.h>
 
@@ -28,8 +29,8 @@ bool isSameReference(const Reference& a, const Reference& b)
     return a == comparable;
 }
 
-// A reference is never deleted: those that another program added since this coupler was loaded stay in the
-// history, in the order in which they were taken. Of one that both know, the copy being saved counts.
+} // namespace
+
 void keepHistory(Coupler& coupler, const Coupler& onDisk)
 {
     for (const auto& old : onDisk.references) {
@@ -40,6 +41,8 @@ void keepHistory(Coupler& coupler, const Coupler& onDisk)
         all.insert(std::find_if(all.begin(), all.end(), isLater), old);
     }
 }
+
+namespace {
 
 // A file name may be held by an item of another name: a rename that was cut short, or a person's copy. That one gets
 // the file name that is its own, for good before another takes the one it had.
@@ -135,12 +138,17 @@ Outcome<Done> Folder::save(const Item& item) const
         return notSaved(item, lock.fault().sentence);
 
     auto content = scanFolder(root);
+    return saveInto(root, content, *fresh);
+}
+
+Outcome<Done> saveInto(const fs::path& root, FolderContent& content, const Item& item)
+{
     if (const auto* blind = content.findUnreadable(root)) // what is there, and in which slot, is not known
         return notSaved(item, blind->fault.sentence);
     const auto* old = content.find(kindOf(item), nameOf(item));
     if (const auto same = content.alike(kindOf(item), nameOf(item)); !old && !same.empty())
         return notSaved(item, lookAlikesOf(same).sentence);
-    auto wanted = *fresh;
+    auto wanted = item;
     if (old)
         std::visit([&](auto& each) { each.name = nameOf(old->item); }, wanted);
     const auto file = old ? old->file : root / fileNameOf(wanted);
@@ -153,10 +161,25 @@ Outcome<Done> Folder::save(const Item& item) const
     if (auto* coupler = std::get_if<Coupler>(&wanted); coupler && old)
         keepHistory(*coupler, std::get<Coupler>(old->item));
     const auto text = textOf(wanted);
-    // Writing it again would only cost the backup; but whoever wrote it may have been stopped before it lasted.
-    const bool isThere = old && old->text == text;
-    const auto done = isThere ? syncFolder(root) : replaceFile(file, text, true);
-    return done ? done : notSaved(item, done.fault().sentence);
+    if (old && old->text == text) {
+        // Writing it again would only cost the backup; but whoever wrote it may have been stopped before it lasted.
+        const auto synced = syncFolder(root);
+        return synced ? synced : notSaved(item, synced.fault().sentence);
+    }
+    const auto how = old && isMoreReferences(old->item, wanted) ? Replaced::byMoreReferences : Replaced::byChange;
+    if (old)
+        if (const auto kept = keepVersion(root, *old, how, content); !kept)
+            return notSaved(item, kept.fault().sentence);
+    if (const auto replaced = replaceFile(file, text, true); !replaced) {
+        if (old)
+            takeBackVersion(root, *old);
+        return notSaved(item, replaced.fault().sentence);
+    }
+    if (old) {
+        pruneVersions(root, wanted);
+        content.entries[static_cast<std::size_t>(old - content.entries.data())] = {file, text, std::move(wanted)};
+    }
+    return Done{};
 }
 
 Outcome<Done> Folder::remove(const std::string& name) const
@@ -173,6 +196,9 @@ Outcome<Done> Folder::remove(const std::string& name) const
         return Fault{fmt::format("{} was not removed: {}", titleOf(*item), content.unreadable.front().fault.sentence)};
     if (!entry)
         return Done{}; // another program did it meanwhile
+    // What cannot be kept as a version is kept as the backup; of an older backup a version was kept with its change.
+    (void)keepVersion(root, *entry, Replaced::byRemoval, content);
+    pruneVersions(root, entry->item);
     if (const auto moved = moveFile(entry->file, backupOf(entry->file)); !moved)
         return Fault{
             fmt::format("{} was not removed: its file {} could not be renamed ({}); give write permission there",

@@ -37,9 +37,15 @@ const Entry* FolderContent::find(const std::string& kind, const std::string& nam
 
 const Entry* FolderContent::findExact(const std::string& kind, const std::string& name) const
 {
-    const auto found = std::find_if(entries.begin(), entries.end(),
-                                    [&](const Entry& e) { return nameOf(e.item) == name && kindOf(e.item) == kind; });
-    return found == entries.end() ? nullptr : &*found;
+    static const Item kinds[] = {Coupler{}, Calibrator{}, Earphone{}, DriveSource{}};
+    const auto* of = std::find_if(std::begin(kinds), std::end(kinds), [&](const Item& k) { return kindOf(k) == kind; });
+    if (of == std::end(kinds))
+        return nullptr;
+    const auto stands = [&](const Item& item) { return std::pair(item.index(), std::string_view(nameOf(item))); };
+    const auto wanted = std::pair(of->index(), std::string_view(name));
+    const auto found = std::lower_bound(entries.begin(), entries.end(), wanted,
+                                        [&](const Entry& e, const auto& w) { return stands(e.item) < w; });
+    return found != entries.end() && stands(found->item) == wanted ? &*found : nullptr;
 }
 
 std::vector<const Entry*> FolderContent::alike(const std::string& kind, const std::string& name) const

@@ -4,6 +4,7 @@
 #include "Library/Bundle.h"
 #include "Library/Names.h"
 #include "Library/Presets.h"
+#include "Library/SavingMany.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -65,15 +66,6 @@ std::string differenceOf(const Item& inFile, const Item& inLibrary)
     if (ours == nullptr || theirs == nullptr)
         return title;
     return fmt::format("{} (the library's has {}; the file's {})", title, newestOf(*ours), newestOf(*theirs));
-}
-
-int slotHolder(const Folder::Listing& listing, const Coupler& wanted)
-{
-    for (const Item& item : listing.items)
-        if (const auto* other = std::get_if<Coupler>(&item); other != nullptr && !lookTheSame(other->name, wanted.name))
-            if (other->slot != 0 && other->slot == wanted.slot)
-                return other->slot;
-    return 0;
 }
 
 } // namespace
@@ -150,25 +142,18 @@ Outcome<ImportPlan> importPlanOf(const Folder& folder, const std::vector<std::fi
 Outcome<ImportReport> importedInto(const Folder& folder, const std::vector<Item>& items)
 {
     ImportReport report;
-    std::size_t saved = 0, moved = 0;
-    for (auto item : items) {
-        if (auto* coupler = std::get_if<Coupler>(&item)) {
-            // Slots are this library's own: one that is taken is not fought for.
-            if (slotHolder(folder.list(), *coupler) != 0) {
-                coupler->slot = 0;
-                ++moved;
-            }
-            if (report.firstCoupler.empty())
-                report.firstCoupler = coupler->name;
-        }
-        if (const auto done = folder.save(item); !done)
-            return Fault{fmt::format("{} ({} of {} were saved before)", done.fault().sentence, saved, items.size())};
-        ++saved;
-    }
-    report.sentence = saved == 0 ? "everything in it was there already, just so"
-                                 : fmt::format("{} item{} imported", saved, saved == 1 ? " was" : "s were");
-    if (moved > 0)
-        report.sentence += fmt::format("; {} without a slot, for another coupler has it", moved);
+    const auto isCoupler = [](const Item& item) { return std::holds_alternative<Coupler>(item); };
+    if (const auto first = std::find_if(items.begin(), items.end(), isCoupler); first != items.end())
+        report.firstCoupler = nameOf(*first);
+    // Slots are this library's own: one that is taken is not fought for.
+    const auto done = saveMany(folder, items, TakenSlot::isLeftOut);
+    if (done.fault)
+        return Fault{fmt::format("{} ({} of {} were saved before)", done.fault->sentence, done.saved, items.size())};
+    report.sentence = done.saved == 0
+                          ? "everything in it was there already, just so"
+                          : fmt::format("{} item{} imported", done.saved, done.saved == 1 ? " was" : "s were");
+    if (done.withoutSlot > 0)
+        report.sentence += fmt::format("; {} without a slot, for another coupler has it", done.withoutSlot);
     return report;
 }
 

@@ -98,7 +98,7 @@ TEST_CASE("a call that breaks the grammar is refused in one sentence")
     CHECK(refusalOf({"show", "my", "earphone", "S"}, "library") ==
           "library takes at most 3 words, and 'S' is one too many; put a name with spaces in quotes");
     CHECK(refusalOf({}, "library")
-              .starts_with("library needs list|show|add|remove|putback|rename|copy|presets|export|import; "));
+              .starts_with("library needs list|show|add|remove|versions|putback|rename|copy|presets|export|import; "));
     CHECK(refusalOf({"t", "--drive", "1V"}, "levels").starts_with("levels has no option --drive; "));
 }
 

@@ -99,7 +99,7 @@ const struct
     {"fit",
      {"coupler", "calibrator-uncertainty", "transfer-uncertainty", "adapter-uncertainty", "seating-uncertainty", "keep",
       "calibrator", "frequency", "wanted-uncertainty"}},
-    {"library", {"only"}},
+    {"library", {"only", "version"}},
     {"report", {"coupler", "out"}},
 };
 
@@ -119,7 +119,8 @@ TEST_CASE("the help of each verb has every option of the grammar, in its usage a
         for (const auto& option : verb->options)
             CHECK_FALSE(option.meaning.empty());
     }
-    for (const char* action : {"list", "show NAME", "add FILE", "remove NAME", "export FILE", "import FILE"})
+    for (const char* action : {"list", "show NAME", "add FILE", "remove NAME", "versions NAME",
+                               "putback NAME [--version N]", "export FILE", "import FILE"})
         CHECK(answerTo({"library", "--help"}).find(action) != std::string::npos);
 }
 

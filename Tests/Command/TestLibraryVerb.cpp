@@ -234,8 +234,8 @@ TEST_CASE("a library call that is wrong is refused")
     const Shelf shelf;
     CHECK(shelf.refusal({"lst"}) == "library has no 'lst'; near: list");
     CHECK(shelf.refusal({"frobnicate"}) ==
-          "library has no 'frobnicate'; there are: list, show, add, remove, putback, rename, copy, presets, "
-          "export, import");
+          "library has no 'frobnicate'; there are: list, show, add, remove, putback, versions, rename, copy, "
+          "presets, export, import");
     CHECK(shelf.refusal({"list", "x"}) == "library list takes nothing behind it, and 'x' is there; leave it out");
     CHECK(shelf.refusal({"show", "S", "試"}) == "library show takes no more behind it, and '試' is there; leave it out "
                                                 "or put a name with spaces in quotes");

@@ -2,155 +2,35 @@
 //
 // A library survives a program that is killed, and a disk that fails, at each single call to the system.
 #include "Library/Bundle.h"
-#include "Library/Scratch.h"
-#include "Library/Stepped.h"
+#include "Library/EveryStep.h"
+#include "Library/FolderVersions.h"
+#include "Library/SavingMany.h"
 
 #include <catch2/catch.hpp>
-
-#include <cerrno>
-#include <functional>
-#include <vector>
 
 using namespace couplet;
 using namespace couplet::tests;
 
-namespace fs = std::filesystem;
-
 namespace {
 
-const std::string firstReading = R"({"level_db": 93.97})", nextReading = R"({"level_db": 94.01})";
-
-std::string answerOf(const Outcome<Done>& outcome)
-{
-    return outcome ? "done" : outcome.fault().sentence;
-}
-
-Coupler before()
-{
-    return fullCoupler("c");
-}
-
-Coupler after()
-{
-    auto coupler = before();
-    coupler.serial = "another";
-    return coupler;
-}
-
-// A library of one coupler, one calibrator and one reading, new for each step.
-struct Started
-{
-    Scratch scratch{"a library, größer"};
-    Folder folder{scratch.path};
-    Started()
-    {
-        REQUIRE(folder.save(before()));
-        REQUIRE(folder.save(fullCalibrator("k")));
-        REQUIRE(folder.appendReading(firstReading));
-    }
-};
-
-Coupler newCoupler()
-{
-    auto coupler = fullCoupler("new");
-    coupler.slot = before().slot - 1; // the slot itself is the other's
-    return coupler;
-}
-
-// What an import does once its plan is known to be good.
+// What an import does.
 Outcome<Done> saveAll(const Folder& folder, const std::vector<Item>& items)
 {
     const auto plan = planToSave(folder, items, "import.json");
     if (!plan)
         return plan.fault();
-    for (const auto& item : plan->toSave)
-        if (auto saved = folder.save(item); !saved)
-            return saved;
-    return Done{};
+    const auto saved = saveMany(folder, plan->toSave, TakenSlot::isRefused);
+    return saved.fault ? Outcome<Done>(*saved.fault) : Outcome<Done>(Done{});
 }
 
-using Work = std::function<Outcome<Done>(const Folder&)>;
-using Check = std::function<void(const Folder&, bool done)>;
-
-// What holds after any of them, whatever happened: all files can be read, the others' are untouched, and the next
-// save works.
-void checkSound(const Folder& folder)
-{
-    const auto listing = folder.list();
-    for (const auto& fault : listing.unreadable)
-        FAIL_CHECK(fault.sentence);
-    CHECK(*folder.calibrator("k") == fullCalibrator("k"));
-    auto next = after();
-    next.serial = "a third";
-    CHECK(folder.save(next));
-    CHECK(folder.coupler("c")->serial == "a third");
-    CHECK(folder.appendReading(nextReading));
-    for (const auto& entry : fs::directory_iterator(folder.path())) // what the crash left has gone with that save
-        CHECK(entry.path().extension() != ".tmp");
-}
-
-int killedAtEveryStep(const Work& work, const Check& check, const Work& prepare)
-{
-    int step = 1;
-    for (;; ++step) {
-        const Started library;
-        REQUIRE(prepare(library.folder));
-        const auto went = stepped([&] { return answerOf(work(library.folder)); },
-                                  [&](int call) { return call == step ? Fate{Fate::Kind::kill} : Fate{}; });
-        if (!went.killed) {
-            CHECK(went.answer == "done");
-            break;
-        }
-        CAPTURE(step, went.last);
-        check(library.folder, false);
-        checkSound(library.folder);
-    }
-    return step - 1;
-}
-
-int failedAtEveryStep(const Work& work, int error, const Check& check, const Work& prepare)
-{
-    int step = 1;
-    for (;; ++step) {
-        const Started library;
-        REQUIRE(prepare(library.folder));
-        const auto went = stepped([&] { return answerOf(work(library.folder)); },
-                                  [&](int call) {
-                                      return call == step ? Fate{Fate::Kind::fail, error} : Fate{};
-                                  });
-        if (went.calls < step)
-            break;
-        CAPTURE(step, went.last, went.answer);
-        CHECK_FALSE(went.answer.empty());
-        check(library.folder, went.answer == "done");
-        checkSound(library.folder);
-    }
-    return step - 1;
-}
-
-// Each error that a disk or a folder gives, at each call.
-const Work nothing = [](const Folder&) { return Done{}; };
-
-void survives(const Work& work, const Check& check, const std::vector<int>& errors = {ENOSPC, EMFILE},
-              const Work& prepare = nothing)
-{
-    if (!canStep()) {
-        WARN("this system does not let a program be stepped through: not tried");
-        return;
-    }
-    const InMemory memory;
-    CHECK(killedAtEveryStep(work, check, prepare) >= 5);
-    for (const int error : errors) {
-        CAPTURE(error);
-        CHECK(failedAtEveryStep(work, error, check, prepare) >= 5);
-    }
-}
-
+// What was overwritten is a version, wherever the save ended.
 void checkSave(const Folder& folder, bool done)
 {
     const auto coupler = folder.coupler("c");
     REQUIRE(coupler);
     CHECK((*coupler == after() || (!done && *coupler == before())));
+    if (*coupler == after())
+        CHECK(isAVersion(folder, "c", before()));
 }
 
 void checkFirstSave(const Folder& folder, bool done)
@@ -198,8 +78,10 @@ void checkRename(const Folder& folder, bool done)
         CHECK(*newOne == expected);
     else
         CHECK((!done && *oldOne == before()));
+    CHECK(isAVersion(folder, newOne ? "d" : "c", after())); // versions follow the name
     if (newOne)
         REQUIRE(folder.rename("d", "c")); // and back again
+    CHECK(isAVersion(folder, "c", after()));
 }
 
 void checkCopy(const Folder& folder, bool done)
@@ -234,7 +116,47 @@ void checkImport(const Folder& folder, bool done)
     CHECK((!done || (fresh && earphone)));
 }
 
+// Version 1 of "c" is what `before` is; what stands when it is put back is `after`, with a reference more.
+Coupler wentOn()
+{
+    auto coupler = after();
+    coupler.references.push_back(referenceAt("2026-06-01T10:00:00Z", 121.9));
+    return coupler;
+}
+
+Coupler backAgain()
+{
+    auto coupler = before();
+    coupler.references = wentOn().references;
+    return coupler;
+}
+
+void checkVersionPutBack(const Folder& folder, bool done)
+{
+    const auto coupler = folder.coupler("c");
+    REQUIRE(coupler);
+    CHECK((*coupler == backAgain() || (!done && *coupler == wentOn())));
+    CHECK(isAVersion(folder, "c", before()));
+    if (*coupler == backAgain())
+        CHECK(isAVersion(folder, "c", wentOn())); // it can be undone
+}
+
+const Work versionPutBack = [](const Folder& folder) {
+    const auto back = putBackVersion(folder, "c", 1);
+    return back ? Outcome<Done>(Done{}) : Outcome<Done>(back.fault());
+};
+const Work toPutBack = [](const Folder& folder) {
+    if (auto saved = folder.save(after()); !saved)
+        return saved;
+    return folder.save(wentOn());
+};
+
 const Work renaming = [](const Folder& folder) { return folder.rename("c", "d"); };
+const Work toRename = [](const Folder& folder) {
+    if (auto saved = folder.save(after()); !saved)
+        return saved;
+    return folder.save(before());
+};
 const Work copying = [](const Folder& folder) {
     const auto name = folder.copy("c");
     return name ? Outcome<Done>(Done{}) : Outcome<Done>(name.fault());
@@ -266,7 +188,7 @@ TEST_CASE("a reading that is killed or fails at any step leaves those before it 
 
 TEST_CASE("a rename that is killed or fails at any step leaves the coupler under one of its names, whole")
 {
-    survives(renaming, checkRename);
+    survives(renaming, checkRename, {ENOSPC, EMFILE}, toRename);
 }
 
 TEST_CASE("a copy that is killed or fails at any step leaves the original as it was")
@@ -284,6 +206,11 @@ TEST_CASE("an import that is killed or fails at any step leaves whole items, and
     survives(import, checkImport);
 }
 
+TEST_CASE("a version put back by a program that is killed or fails at any step leaves what stood or what was, whole")
+{
+    survives(versionPutBack, checkVersionPutBack, {ENOSPC}, toPutBack);
+}
+
 TEST_CASE("whatever error the disk gives at any step, a library stays sound", "[.long]")
 {
     const std::vector<int> others{EIO, EACCES, EROFS, EPERM, EDQUOT};
@@ -291,7 +218,8 @@ TEST_CASE("whatever error the disk gives at any step, a library stays sound", "[
     survives(firstSave, checkFirstSave, others);
     survives(removal, checkRemoval, others);
     survives(reading, checkReading, others);
-    survives(renaming, checkRename, others);
+    survives(renaming, checkRename, others, toRename);
     survives(copying, checkCopy, others);
     survives(import, checkImport, others);
+    survives(versionPutBack, checkVersionPutBack, {EMFILE, EIO, EACCES, EROFS, EPERM, EDQUOT}, toPutBack);
 }
