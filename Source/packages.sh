@@ -4,7 +4,7 @@
 
 packages_for_building="
     build-essential cmake ninja-build ccache pkg-config
-    juce-modules-source juce-tools libfmt-dev catch2 fonts-b612
+    juce-modules-source juce-tools libfmt-dev libutf8proc-dev catch2 fonts-b612
     libasound2-dev libjack-jackd2-dev libfreetype-dev libfontconfig1-dev
     libx11-dev libxcomposite-dev libxcursor-dev libxext-dev libxinerama-dev libxrandr-dev libxrender-dev
     libglu1-mesa-dev mesa-common-dev"

@@ -30,6 +30,10 @@ done
 echo "== whole benches through the command"
 /usr/bin/python3 -B Tests/Worlds/benches.py build/couplet 300 || status=1
 
+# The budget of faults, as docs/reliability.md has it.
+echo "== faults, ten minutes"
+/usr/bin/python3 -B Tests/Budget/budget.py build/couplet build/Tests/libcouplet_budget_shim.so 600 || status=1
+
 # Faulty benches through the command, as docs/faulty-benches.md has them.
 echo "== faulty benches"
 /usr/bin/python3 -B Tests/Worlds/table.py build/couplet || status=1

@@ -4,6 +4,7 @@
 #include "Bench/TableCells.h"
 #include "Library/Descriptor.h"
 #include "Library/IsoTime.h"
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 #include "Quantities/QuantityText.h"
 
@@ -100,6 +101,8 @@ private:
         return place[column] < current->cells.size() ? current->cells[place[column]] : none;
     }
 
+    std::string itsName() const { return keptName(cell(name)); }
+
     Number number(Column column, double low, double high) const
     {
         std::string text = cell(column);
@@ -146,7 +149,7 @@ private:
             return value.fault();
         if (!*value)
             return Fault{"the level is missing; write it in 'level_db', or take the line out"};
-        if (const auto characters = charactersOf(cell(name)); !characters || characters->size() > longestName)
+        if (const auto characters = charactersOf(itsName()); !characters || characters->size() > longestName)
             return Fault{fmt::format("the name is longer than {} characters; shorten it", longestName)};
         return word == "direct" || word == "through" ? readMicrophone(word == "through", **value)
                                                      : readEarphone(word == "aside", **value);
@@ -157,9 +160,9 @@ private:
         for (const Column column : {expected, tolerance, uncertainty})
             if (!cell(column).empty())
                 return Fault{fmt::format("'{}' belongs to earphones; leave it empty here", columnNames[column])};
-        if (through && !cell(name).empty())
+        if (through && !itsName().empty())
             return Fault{"a reading through the coupler has no name; leave it empty, or write 'direct' for a fitting"};
-        if (!through && cell(name).empty())
+        if (!through && itsName().empty())
             return Fault{"the fitting has no name; write in 'name' how the microphone was fitted"};
         FitReading reading{level_dB, cell(setAside), {}, {}, cell(calibrator)};
         const auto when = time();
@@ -175,7 +178,7 @@ private:
             input.through.readings.push_back(std::move(reading));
             return Done{};
         }
-        const auto same = [&](const FitGroup& group) { return group.name == cell(name); };
+        const auto same = [&](const FitGroup& group) { return lookTheSame(group.name, itsName()); };
         auto group = std::find_if(input.fittings.begin(), input.fittings.end(), same);
         if (group == input.fittings.end()) {
             if (input.fittings.size() == mostFittings)
@@ -183,7 +186,7 @@ private:
                     fmt::format("this is fitting {}, and at most {} are taken; give the readings of one fitting "
                                 "one name",
                                 mostFittings + 1, mostFittings)};
-            group = input.fittings.insert(group, FitGroup{cell(name), {}});
+            group = input.fittings.insert(group, FitGroup{itsName(), {}});
         }
         group->readings.push_back(std::move(reading));
         return Done{};
@@ -191,7 +194,7 @@ private:
 
     Outcome<Done> readEarphone(bool aside, double level_dB)
     {
-        if (cell(name).empty())
+        if (itsName().empty())
             return Fault{"the earphone has no name; write it in 'name'"};
         const auto expectedLevel = number(expected, lowestLevel_dB, highestLevel_dB);
         if (!expectedLevel)
@@ -205,7 +208,7 @@ private:
         if (!U)
             return U.fault();
         for (const auto& other : input.earphones)
-            if (other.name == cell(name))
+            if (lookTheSame(other.name, itsName()))
                 return Fault{
                     fmt::format("{} stands twice; write the mean of its readings once, or give each side a name",
                                 couplet::quoted(other.name))};
@@ -213,7 +216,7 @@ private:
             return Fault{fmt::format("this is earphone {}, and at most {} are taken; take it out", mostFitEarphones + 1,
                                      mostFitEarphones)};
         constexpr double coverage = 2.0; // every U that is written is 2 u
-        FitEarphone earphone{cell(name), level_dB, **expectedLevel, *halfWidth, {}, aside, cell(setAside)};
+        FitEarphone earphone{itsName(), level_dB, **expectedLevel, *halfWidth, {}, aside, cell(setAside)};
         if (*U)
             earphone.u_dB = **U / coverage;
         input.earphones.push_back(std::move(earphone));

@@ -38,10 +38,7 @@ Outcome<Answer> addPresets(const Folder& folder, const LibraryCall& call)
     std::vector<Item> missing;
     JsonList notes;
     for (const auto& preset : presets()) {
-        const bool isThere = std::any_of(listing.items.begin(), listing.items.end(), [&](const Item& item) {
-            return item.index() == preset.index() && nameOf(item) == nameOf(preset);
-        });
-        if (isThere)
+        if (itemNamed(listing.items, kindOf(preset), nameOf(preset)))
             notes.push_back(titleOf(preset) + " was there already and is left as it is");
         else
             missing.push_back(preset);

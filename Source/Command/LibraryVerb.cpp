@@ -25,6 +25,8 @@ JsonList notesOf(const Folder::Listing& listing)
     JsonList notes;
     for (const auto& fault : listing.unreadable)
         notes.push_back("not read: " + fault.sentence);
+    for (const auto& fault : listing.lookAlikes)
+        notes.push_back(fault.sentence);
     return notes;
 }
 
@@ -51,6 +53,8 @@ std::string listingText(const Folder::Listing& listing, const fs::path& root)
     text += alignedText(rows);
     for (const auto& fault : listing.unreadable)
         text += "not read: " + onOneLine(fault.sentence) + "\n";
+    for (const auto& fault : listing.lookAlikes)
+        text += fault.sentence + "\n";
     return text;
 }
 

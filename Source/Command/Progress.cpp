@@ -35,7 +35,7 @@ void Progress::reached(double fraction)
         return;
     last = now;
     shown = true;
-    fmt::print(stderr, "\r{}: {:3.0f} %", what, 100.0 * fraction);
+    std::fputs(fmt::format("\r{}: {:3.0f} %", what, 100.0 * fraction).c_str(), stderr); // a terminal may be gone by now
 }
 
 } // namespace couplet

@@ -2,6 +2,7 @@
 #include "Command/ReferenceArguments.h"
 
 #include "Command/BenchArguments.h"
+#include "Library/Names.h"
 #include "Quantities/QuantityText.h"
 
 #include <fmt/format.h>
@@ -134,7 +135,7 @@ Outcome<ReferenceSetup> referenceSetup(const Arguments& arguments, const Folder&
     const std::string* name = arguments.value("coupler");
     if (name == nullptr)
         return Fault{"which coupler? give --coupler NAME; a new one is made by --keep"};
-    setup.coupler.name = *name;
+    setup.coupler.name = keptName(*name);
     const auto known = folder.coupler(*name);
     if (known)
         setup.coupler = *known;

@@ -6,6 +6,7 @@
 #include "Library/FileName.h"
 #include "Library/FolderScan.h"
 #include "Library/ItemJson.h"
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -52,16 +53,22 @@ std::optional<Fault> faultOfFrame(const JsonObject& root, const std::string& whe
 }
 
 // Why this item cannot join those in the library, if so.
-std::optional<std::string> obstacleTo(const Item& item, const Entry* there, const std::set<std::string>& unreadable,
+std::optional<std::string> obstacleTo(const Item& item, bool isThere, const std::set<std::string>& unreadable,
                                       const Folder& folder)
 {
-    if (there)
+    if (isThere)
         return fmt::format("the library holds a {} that differs; remove one or rename one", titleOf(item));
     const auto file = (folder.path() / fileNameOf(item)).string();
     if (unreadable.count(file) > 0)
         return fmt::format("the library's file of {} cannot be read and is left as it is; mend {} first", titleOf(item),
                            inQuotes(file));
     return std::nullopt;
+}
+
+// From elsewhere.
+Outcome<Item> arrived(Outcome<Item> item, const std::string& where)
+{
+    return item ? withKeptName(*std::move(item), where) : item;
 }
 
 using Slots = std::map<int, std::string>; // the coupler in each
@@ -112,7 +119,7 @@ Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& w
         return root.fault();
     const auto& object = *root->as<JsonObject>(); // parsedJson lets only an object pass
     if (!isBundle(object)) {
-        auto item = itemFrom(text, where);
+        auto item = arrived(itemFrom(text, where), where);
         if (!item)
             return item.fault();
         return std::vector<Item>{*std::move(item)};
@@ -121,7 +128,8 @@ Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& w
         return *fault;
     std::vector<Item> items;
     for (const auto& value : *fieldOf(object, "items")->as<JsonList>()) {
-        auto item = itemFrom(printedJson(value, JsonLayout::line), fmt::format("{}: items[{}]", where, items.size()));
+        const auto place = fmt::format("{}: items[{}]", where, items.size());
+        auto item = arrived(itemFrom(printedJson(value, JsonLayout::line), place), place);
         if (!item)
             return item.fault();
         items.push_back(*std::move(item));
@@ -141,9 +149,9 @@ Outcome<std::vector<Item>> readItems(const std::filesystem::path& path)
 std::vector<Item> withWhatItNeeds(const Folder::Listing& library, const Coupler& coupler)
 {
     const auto isNamed = [&](const std::string& calibrator) {
-        return (coupler.correction && coupler.correction->calibrator == calibrator) ||
+        return (coupler.correction && lookTheSame(coupler.correction->calibrator, calibrator)) ||
                std::any_of(coupler.references.begin(), coupler.references.end(),
-                           [&](const Reference& reference) { return reference.calibrator == calibrator; });
+                           [&](const Reference& reference) { return lookTheSame(reference.calibrator, calibrator); });
     };
     std::vector<Item> items = {coupler};
     for (const auto& item : library.items)
@@ -159,27 +167,32 @@ Outcome<Plan> planToSave(const Folder& folder, const std::vector<Item>& items, c
     std::set<std::string> unreadable;
     for (const auto& each : content.unreadable)
         unreadable.insert(each.file.string());
-    std::set<std::pair<std::size_t, std::string>> names; // of what is to be saved
+    std::set<std::pair<std::size_t, std::string>> names; // looks of what is to be saved
     Plan plan;
     for (const auto& item : items) {
         const auto refused = [&](const std::string& why) {
             return Fault{fmt::format("{}: nothing was saved, for {}", where, why)};
         };
-        if (names.count({item.index(), nameOf(item)}) > 0)
+        if (names.count({item.index(), lookOf(nameOf(item))}) > 0)
             return refused(fmt::format("it holds {} twice; take one out", titleOf(item)));
         const auto* entry = content.find(kindOf(item), nameOf(item));
         if (entry && entry->item == item) {
             plan.alreadyThere.push_back(item);
             continue;
         }
-        auto obstacle = obstacleTo(item, entry, unreadable, folder);
+        auto obstacle = obstacleTo(item, !content.alike(kindOf(item), nameOf(item)).empty(), unreadable, folder);
         if (!obstacle)
             obstacle = slotObstacle(item, slots);
         if (obstacle)
             return refused(*obstacle);
-        names.emplace(item.index(), nameOf(item));
+        names.emplace(item.index(), lookOf(nameOf(item)));
         plan.toSave.push_back(item);
     }
+    // Whoever wrote what is there already may have been stopped before it lasted.
+    if (!plan.alreadyThere.empty())
+        if (const auto synced = syncFolder(folder.path()); !synced)
+            return Fault{fmt::format("{}: what is there already may not last through a power cut ({}); check the disk",
+                                     where, synced.fault().sentence)};
     return plan;
 }
 

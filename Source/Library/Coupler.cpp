@@ -2,6 +2,7 @@
 #include "Library/Coupler.h"
 
 #include "Library/IsoTime.h"
+#include "Library/Names.h"
 
 #include <algorithm>
 #include <cmath>
@@ -34,7 +35,7 @@ namespace {
 bool names(const Correction& correction, const std::string& earphone)
 {
     const auto& all = *correction.chosenBy;
-    return std::find(all.begin(), all.end(), earphone) != all.end();
+    return std::any_of(all.begin(), all.end(), [&](const auto& name) { return lookTheSame(name, earphone); });
 }
 
 bool isSame(const Correction& a, const Correction& b)

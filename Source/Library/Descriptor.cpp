@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/Descriptor.h"
 
+#include "Library/SharedFolder.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -9,6 +11,7 @@
 #include <sys/stat.h>
 #include <system_error>
 #include <unistd.h>
+#include <vector>
 
 namespace couplet {
 namespace {
@@ -20,6 +23,24 @@ template <class Call> auto untilDone(Call call)
     while (result < 0 && errno == EINTR)
         result = call();
     return result;
+}
+
+// The name of a folder in the one above it. Where that one may not be opened, all of the file system is synced.
+Outcome<Done> syncNameOf(const std::filesystem::path& folder)
+{
+    std::error_code error;
+    const auto real = std::filesystem::canonical(folder, error);
+    if (error)
+        return reasonOf(error.value());
+    const auto parent = real.parent_path();
+#ifdef __linux__
+    if (::access(parent.c_str(), R_OK) != 0) {
+        const auto itself = Descriptor::open(real, O_RDONLY | O_DIRECTORY);
+        if (itself && ::syncfs(itself->get()) == 0)
+            return Done{};
+    }
+#endif
+    return syncFolder(parent);
 }
 
 } // namespace
@@ -111,6 +132,30 @@ Outcome<Done> syncFolder(const std::filesystem::path& path)
     if (::fsync(folder->get()) != 0 && errno != EINVAL)
         return reasonOf(errno);
     return Done{};
+}
+
+Outcome<Done> makeFolders(const std::filesystem::path& path)
+{
+    namespace fs = std::filesystem;
+    std::error_code error;
+    auto lowest = fs::absolute(path, error);
+    if (!lowest.has_filename()) // "library/"
+        lowest = lowest.parent_path();
+    std::vector<fs::path> missing;
+    for (; !fs::exists(lowest, error) && lowest.has_relative_path(); lowest = lowest.parent_path())
+        missing.push_back(lowest);
+    if (!fs::is_directory(lowest, error))
+        return reasonOf(ENOTDIR);
+    auto lasting = syncNameOf(lowest);
+    for (; lasting && !missing.empty(); missing.pop_back()) {
+        const auto& folder = missing.back();
+        if (::mkdir(folder.c_str(), 0777) == 0)
+            shareFolderAsParent(folder);
+        else if (errno != EEXIST || !fs::is_directory(folder, error))
+            return reasonOf(errno);
+        lasting = syncNameOf(folder);
+    }
+    return lasting;
 }
 
 } // namespace couplet

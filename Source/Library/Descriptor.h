@@ -11,7 +11,8 @@
 // Purpose: an open file that closes itself, and the few calls on it that the library needs, each checked.
 // Errors:  a fault's sentence is only the operating system's reason ("No space left on device"); who calls says what
 //          was being done, where, and the mend.
-// Source:  POSIX.1-2017 open, read, write, fsync, close.
+// Source:  POSIX.1-2017 open, read, write, fsync, close; that a name is as lasting as the folder it stands in was
+//          synced: Linux's fsync(2).
 // Thread:  any but audio.
 namespace couplet {
 
@@ -44,5 +45,9 @@ Outcome<std::string> contentOf(const std::filesystem::path&, std::size_t most);
 
 // Makes renames and new names in a folder last through a power cut.
 Outcome<Done> syncFolder(const std::filesystem::path&);
+
+// Makes a folder that may be there already, and those above it that are missing, and makes their names last through a
+// power cut: also the name of the lowest one that was there, for whoever made it may have been stopped before that.
+Outcome<Done> makeFolders(const std::filesystem::path&);
 
 } // namespace couplet

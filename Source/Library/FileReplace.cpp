@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/Descriptor.h"
 #include "Library/Folder.h"
+#include "Library/SharedFolder.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -12,10 +13,12 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-// Invariants, at every moment and after a crash at any of them:
+// Invariants, at every moment and after a crash at any of them, of the program or of the whole machine:
 //   1. the target's name stands for the whole old text or the whole new one, never for less, never for nothing;
 //   2. the old text, if there was one and a backup is kept, is had under the target's name or under `.bak`;
 //   3. what stands under the target's name has been written, synced and read back.
+// A file system may forget what was not synced, each change by itself and in any order: POSIX promises none without
+// fsync. So `.bak` has its name for good before the target's name is given to the new text.
 namespace couplet {
 namespace {
 
@@ -54,6 +57,8 @@ Outcome<Done> writeNew(const fs::path& path, std::string_view text, std::optiona
         return file.fault();
     if (mode && ::fchmod(file->get(), *mode & 0777) != 0)
         return reasonOf(errno);
+    if (!mode)
+        shareAsItsFolder(*file, path.parent_path());
     if (const auto written = file->writeAll(text); !written)
         return written;
     if (const auto synced = file->sync(); !synced)
@@ -91,7 +96,9 @@ Outcome<Done> keepAsBackup(const fs::path& target, std::optional<mode_t> mode)
         if (const auto copied = writeNew(second.path, *old, mode); !copied)
             return copied;
     }
-    return putInPlace(second.path, target.string() + ".bak");
+    if (const auto kept = putInPlace(second.path, target.string() + ".bak"); !kept)
+        return kept;
+    return syncFolder(target.parent_path());
 }
 
 // A name that points elsewhere goes on pointing there.
@@ -116,6 +123,7 @@ Outcome<Done> replaceSafely(const fs::path& target, std::string_view text, bool 
         return written;
     if (const auto same = readBack(sibling.path, text); !same)
         return same;
+    keepGroup(sibling.path, target);
     if (keepBackup && mode)
         if (const auto kept = keepAsBackup(target, mode); !kept)
             return kept;

@@ -3,6 +3,7 @@
 
 #include "Library/Descriptor.h"
 #include "Library/FolderScan.h"
+#include "Library/ItemJson.h"
 #include "Library/Json.h"
 #include "Library/Utf8.h"
 
@@ -53,12 +54,13 @@ Folder::Listing Folder::list() const
         listing.items.push_back(std::move(entry.item));
     for (auto& file : content.unreadable)
         listing.unreadable.push_back(std::move(file.fault));
+    listing.lookAlikes = std::move(content.lookAlikes);
     return listing;
 }
 
 bool Folder::holdsCoupler(const std::string& name) const
 {
-    return scanFolder(root).find("coupler", name) != nullptr;
+    return !scanFolder(root).alike("coupler", name).empty();
 }
 
 Outcome<Item> Folder::readFile(const fs::path& file)
@@ -67,7 +69,8 @@ Outcome<Item> Folder::readFile(const fs::path& file)
     if (!text)
         return Fault{fmt::format("{}: it could not be read ({}); check its name and its permissions",
                                  onOneLine(file.string()), text.fault().sentence)};
-    return itemFrom(*text, onOneLine(file.string()));
+    const auto item = itemFrom(*text, onOneLine(file.string()));
+    return item ? withKeptName(*item, onOneLine(file.string())) : item;
 }
 
 Outcome<Done> Folder::writeFile(const fs::path& file, const Item& item)

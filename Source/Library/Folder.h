@@ -8,7 +8,9 @@
 #include "Quantities/Outcome.h"
 
 #include <filesystem>
+#include <map>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -22,6 +24,20 @@ using Item = std::variant<Coupler, Calibrator, Earphone, DriveSource>;
 
 const std::string& nameOf(const Item&);
 std::string kindOf(const Item&); // "coupler", "calibrator", "earphone", "drive source"
+
+// The item of that kind and name, else the only one whose name looks the same.
+const Item* itemNamed(const std::vector<Item>&, const std::string& kind, const std::string& name);
+
+// The same for many names; the items must outlive it.
+class ItemsByName
+{
+public:
+    explicit ItemsByName(const std::vector<Item>&);
+    const Item* find(const Item& like) const;
+
+private:
+    std::multimap<std::pair<std::size_t, std::string>, const Item*> looks;
+};
 
 // JSON text of an item, sorted and stable, and back. `where` names the file in a fault.
 std::string textOf(const Item&);
@@ -41,12 +57,14 @@ public:
     {
         std::vector<Item> items;       // by kind, then name
         std::vector<Fault> unreadable; // one for each file that could not be read
+        std::vector<Fault> lookAlikes; // one for each item whose name looks like one before it; all of them work
     };
     // A folder that does not exist yet is an empty library.
     Listing list() const;
 
-    // By name, exact; a fault lists near names. `nameAndKind` here and below is a name, or "earphone bench" where two
-    // kinds share one.
+    // By name, as it stands, else the one whose name looks the same (Names.h); a fault lists near names, or the files of
+    // several that look the same. `nameAndKind` here and below is a name, "earphone bench" where two kinds share one, or
+    // the name of the item's file.
     Outcome<Coupler> coupler(const std::string& name) const;
     Outcome<Calibrator> calibrator(const std::string& name) const;
     Outcome<Earphone> earphone(const std::string& name) const;
@@ -54,7 +72,8 @@ public:
     bool holdsCoupler(const std::string& name) const;
 
     // Writes a sibling, checks every write, syncs, reads back, renames over; the version before stays as `.bak`.
-    // An item of the same kind and name is replaced, but a coupler's references are never lost: those on disk that
+    // A new item's name is kept as `keptName` makes it; one whose name looks the same is that item, and two that look the
+    // same are a fault. An item of the same kind and name is replaced, but a coupler's references are never lost: those on disk that
     // the given one lacks join it. Refused: a slot that another coupler has, what could not be read again (a figure
     // that is not finite), and a file there that cannot be read. The folder is made when missing.
     Outcome<Done> save(const Item&) const;
@@ -76,7 +95,7 @@ public:
     // One reading a line, appended whole or not at all.
     Outcome<Done> appendReading(const std::string& jsonLine) const;
 
-    // A file from elsewhere, checked as `itemFrom` does.
+    // A file from elsewhere, checked as `itemFrom` does, its name as `keptName` makes it.
     static Outcome<Item> readFile(const std::filesystem::path&);
     static Outcome<Done> writeFile(const std::filesystem::path&, const Item&);
 

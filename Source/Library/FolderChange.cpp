@@ -3,6 +3,7 @@
 #include "Library/FileName.h"
 #include "Library/FolderEdit.h"
 #include "Library/ItemJson.h"
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 #include "Library/VersionStore.h"
 
@@ -152,7 +153,7 @@ Item freeCopy(const Item& item, const FolderContent& content, const fs::path& ro
     const auto stem = shortened(withoutCopyMark(nameOf(item)), longestStem) + " copy";
     for (int number = 1;; ++number) {
         auto copy = named(item, number == 1 ? stem : fmt::format("{} {}", stem, number));
-        if (!content.find(kindOf(copy), nameOf(copy)) && !isTaken(root / fileNameOf(copy)))
+        if (content.alike(kindOf(copy), nameOf(copy)).empty() && !isTaken(root / fileNameOf(copy)))
             return copy;
     }
 }
@@ -181,8 +182,9 @@ void becomeAnother(DriveSource&, const std::string&) {}
 
 } // namespace
 
-Outcome<Done> Folder::rename(const std::string& nameAndKind, const std::string& newName) const
+Outcome<Done> Folder::rename(const std::string& nameAndKind, const std::string& written) const
 {
+    const auto newName = keptName(written);
     const auto lock = lockedFolder(root);
     if (!lock)
         return Fault{fmt::format("{} was not renamed: {}", inQuotes(nameAndKind), lock.fault().sentence)};
@@ -202,7 +204,8 @@ Outcome<Done> Folder::rename(const std::string& nameAndKind, const std::string& 
     const auto renamed = named(entry.item, newName);
     if (const auto good = canBeKept(renamed); !good)
         return refused(good.fault().sentence);
-    if (content.find(kind, newName))
+    const auto same = content.alike(kind, newName);
+    if (std::any_of(same.begin(), same.end(), [&](const Entry* other) { return other != &entry; }))
         return refused(fmt::format("there is a {} already; choose another name", titleOf(renamed)));
     const bool hasOwnFileName = entry.file.filename() == fileNameOf(entry.item);
     const auto file = hasOwnFileName ? root / fileNameOf(renamed) : entry.file;

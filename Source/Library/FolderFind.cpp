@@ -2,10 +2,13 @@
 #include "Library/FileName.h"
 #include "Library/Folder.h"
 #include "Library/FolderScan.h"
+#include "Library/Names.h"
 #include "Library/NearNames.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
+
+#include <algorithm>
 
 namespace couplet {
 namespace {
@@ -49,11 +52,19 @@ Fault nothingNamed(const std::string& name, const std::string& kind, const Folde
     return {sentence};
 }
 
+Fault shareName(const Item& a, const Item& b, const std::string& name)
+{
+    return {fmt::format("the kinds {} and {} both have an item {}; write '{} {}' or '{} {}'", kindOf(a), kindOf(b),
+                        inQuotes(name), kindOf(a), onOneLine(name), kindOf(b), onOneLine(name))};
+}
+
 template <class T> Outcome<T> findAs(const std::string& kind, const std::string& name, const Folder& folder)
 {
     const auto content = scanFolder(folder.path());
     if (const auto* entry = content.find(kind, name))
         return std::get<T>(entry->item);
+    if (const auto same = content.alike(kind, name); !same.empty())
+        return lookAlikesOf(same);
     T wanted;
     wanted.name = name;
     if (const auto* there = content.findUnreadable(folder.path() / fileNameOf(wanted)))
@@ -87,15 +98,27 @@ Outcome<const Entry*> entryNamed(const std::string& name, const FolderContent& c
         if (nameOf(entry.item) != name)
             continue;
         if (found)
-            return Fault{fmt::format("the kinds {} and {} both have an item {}; write '{} {}' or '{} {}'",
-                                     kindOf(found->item), kindOf(entry.item), inQuotes(name), kindOf(found->item),
-                                     onOneLine(name), kindOf(entry.item), onOneLine(name))};
+            return shareName(found->item, entry.item, name);
         found = &entry;
     }
+    const auto withKind = [](const Entry& entry) { return kindOf(entry.item) + " " + nameOf(entry.item); };
     for (const auto& entry : content.entries)
-        if (!found && kindOf(entry.item) + " " + nameOf(entry.item) == name)
+        if (!found && (withKind(entry) == name || entry.file.filename() == name))
             found = &entry;
-    return found ? Outcome<const Entry*>(found) : nothingNamed(name, "", content, root);
+    if (found)
+        return found;
+    std::vector<const Entry*> same;
+    for (const auto& entry : content.entries)
+        if (lookTheSame(nameOf(entry.item), name) || lookTheSame(withKind(entry), name))
+            same.push_back(&entry);
+    if (same.empty())
+        return nothingNamed(name, "", content, root);
+    if (same.size() == 1)
+        return same.front();
+    const auto kind = same[0]->item.index();
+    const bool ofOneKind =
+        std::all_of(same.begin(), same.end(), [&](const Entry* e) { return e->item.index() == kind; });
+    return ofOneKind ? lookAlikesOf(same) : shareName(same[0]->item, same[1]->item, name);
 }
 
 Outcome<Item> Folder::find(const std::string& name) const

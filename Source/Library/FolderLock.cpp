@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/FolderLock.h"
 
+#include "Library/SharedFolder.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -31,6 +32,16 @@ std::optional<pid_t> writerOf(const std::string& name)
     return process;
 }
 
+// Another user's may be there to be read alone, which is enough for a lock but on a network's file systems.
+Outcome<Descriptor> lockFileIn(const std::filesystem::path& folder)
+{
+    auto ours = Descriptor::open(folder / ".lock", O_RDWR | O_CREAT);
+    if (!ours)
+        if (auto readable = Descriptor::open(folder / ".lock", O_RDONLY); readable)
+            return readable;
+    return ours;
+}
+
 } // namespace
 
 std::vector<std::filesystem::path> leftByTheDead(const std::filesystem::path& folder)
@@ -57,11 +68,12 @@ Outcome<FolderLock> FolderLock::take(const std::filesystem::path& folder, std::c
 {
     using namespace std::chrono_literals;
     const auto place = inQuotes((folder / ".lock").string());
-    auto file = Descriptor::open(folder / ".lock", O_RDWR | O_CREAT);
+    auto file = lockFileIn(folder);
     if (!file)
         return Fault{fmt::format("{} could not be opened ({}); give write permission there or choose another library "
                                  "folder",
                                  place, file.fault().sentence)};
+    shareAsItsFolder(*file, folder);
     const auto end = std::chrono::steady_clock::now() + longestWait;
     while (::flock(file->get(), LOCK_EX | LOCK_NB) != 0) {
         if (errno != EWOULDBLOCK && errno != EINTR)

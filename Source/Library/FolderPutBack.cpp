@@ -2,6 +2,7 @@
 #include "Library/Descriptor.h"
 #include "Library/FolderEdit.h"
 #include "Library/ItemJson.h"
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -48,8 +49,8 @@ Outcome<const Removed*> lastOf(const std::vector<Removed>& all, const std::strin
 {
     const Removed* found = nullptr;
     for (const auto& each : all) {
-        const bool isMeant =
-            nameOf(each.item) == nameAndKind || kindOf(each.item) + " " + nameOf(each.item) == nameAndKind;
+        const bool isMeant = lookTheSame(nameOf(each.item), nameAndKind) ||
+                             lookTheSame(kindOf(each.item) + " " + nameOf(each.item), nameAndKind);
         if (!isMeant)
             continue;
         if (found && kindOf(found->item) != kindOf(each.item))
@@ -88,7 +89,7 @@ Outcome<Done> Folder::putBack(const std::string& nameAndKind) const
     const auto content = scanFolder(root);
     if (const auto* blind = content.findUnreadable(root))
         return refused(blind->fault.sentence);
-    if (content.find(kindOf(item), nameOf(item)))
+    if (!content.alike(kindOf(item), nameOf(item)).empty())
         return refused("there is another of that name by now; rename that one first");
     if (const auto* coupler = std::get_if<Coupler>(&item))
         if (const auto holder = holderOfSlot(content, *coupler))

@@ -45,15 +45,19 @@ void keepHistory(Coupler& coupler, const Coupler& onDisk)
 namespace {
 
 // A file name may be held by an item of another name: a rename that was cut short, or a person's copy. That one gets
-// the file name that is its own.
-void makeWay(const fs::path& file, FolderContent& content, const fs::path& root)
+// the file name that is its own, for good before another takes the one it had.
+Outcome<Done> makeWay(const fs::path& file, FolderContent& content, const fs::path& root)
 {
     for (auto& entry : content.entries) {
         const auto own = root / fileNameOf(entry.item);
         std::error_code error;
-        if (entry.file == file && own != file && !fs::exists(fs::symlink_status(own, error)) && moveFile(file, own))
-            entry.file = own;
+        if (entry.file != file || own == file || fs::exists(fs::symlink_status(own, error)) || !moveFile(file, own))
+            continue;
+        entry.file = own;
+        if (auto synced = syncFolder(root); !synced)
+            return synced;
     }
+    return Done{};
 }
 
 // Why the file must not be replaced, if so.
@@ -75,11 +79,12 @@ std::optional<std::string> obstacleAt(const fs::path& file, const FolderContent&
 
 Outcome<FolderLock> lockedFolder(const fs::path& root)
 {
+    // Once its lock file is there, the folder's own name lasts.
     std::error_code error;
-    fs::create_directories(root, error);
-    if (error)
-        return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
-                                 inQuotes(root.string()), error.message())};
+    if (!fs::exists(root / ".lock", error))
+        if (const auto made = makeFolders(root); !made)
+            return Fault{fmt::format("the library's folder {} could not be made ({}); choose another with --library",
+                                     inQuotes(root.string()), made.fault().sentence)};
     auto lock = FolderLock::take(root);
     if (lock)
         lock->sweep(root);
@@ -120,15 +125,20 @@ fs::path backupOf(const fs::path& file)
 
 Outcome<Done> Folder::save(const Item& item) const
 {
-    // A figure that is not finite, a name with a line break.
+    // A figure that is not finite, a name with a line break or with nothing to see.
     if (const auto good = canBeKept(item); !good)
         return notSaved(item, good.fault().sentence);
+    const auto fresh = withKeptName(item, titleOf(item));
+    if (!fresh)
+        return notSaved(item, fresh.fault().sentence);
+    if (const auto good = nameOf(*fresh) == nameOf(item) ? Outcome<Done>(Done{}) : canBeKept(*fresh); !good)
+        return notSaved(item, good.fault().sentence); // a few characters are two in normal form C
     const auto lock = lockedFolder(root);
     if (!lock)
         return notSaved(item, lock.fault().sentence);
 
     auto content = scanFolder(root);
-    return saveInto(root, content, item);
+    return saveInto(root, content, *fresh);
 }
 
 Outcome<Done> saveInto(const fs::path& root, FolderContent& content, const Item& item)
@@ -136,17 +146,26 @@ Outcome<Done> saveInto(const fs::path& root, FolderContent& content, const Item&
     if (const auto* blind = content.findUnreadable(root)) // what is there, and in which slot, is not known
         return notSaved(item, blind->fault.sentence);
     const auto* old = content.find(kindOf(item), nameOf(item));
-    const auto file = old ? old->file : root / fileNameOf(item);
-    if (!old)
-        makeWay(file, content, root);
-    if (const auto obstacle = obstacleAt(file, content, item))
-        return notSaved(item, *obstacle);
+    if (const auto same = content.alike(kindOf(item), nameOf(item)); !old && !same.empty())
+        return notSaved(item, lookAlikesOf(same).sentence);
     auto wanted = item;
+    if (old)
+        std::visit([&](auto& each) { each.name = nameOf(old->item); }, wanted);
+    const auto file = old ? old->file : root / fileNameOf(wanted);
+    if (!old)
+        if (const auto free = makeWay(file, content, root); !free)
+            return notSaved(item, fmt::format("its place {} could not be made free ({}); check the disk",
+                                              inQuotes(file.string()), free.fault().sentence));
+    if (const auto obstacle = obstacleAt(file, content, wanted))
+        return notSaved(item, *obstacle);
     if (auto* coupler = std::get_if<Coupler>(&wanted); coupler && old)
         keepHistory(*coupler, std::get<Coupler>(old->item));
     const auto text = textOf(wanted);
-    if (old && old->text == text)
-        return Done{}; // writing it again would only cost the backup
+    if (old && old->text == text) {
+        // Writing it again would only cost the backup; but whoever wrote it may have been stopped before it lasted.
+        const auto synced = syncFolder(root);
+        return synced ? synced : notSaved(item, synced.fault().sentence);
+    }
     const auto how = old && isMoreReferences(old->item, wanted) ? Replaced::byMoreReferences : Replaced::byChange;
     if (old)
         if (const auto kept = keepVersion(root, *old, how, content); !kept)

@@ -3,6 +3,7 @@
 
 #include "Library/Descriptor.h"
 #include "Library/Json.h"
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -28,6 +29,14 @@ Fault withBackup(Fault fault, const fs::path& file)
 
 const Entry* FolderContent::find(const std::string& kind, const std::string& name) const
 {
+    if (const auto* exact = findExact(kind, name))
+        return exact;
+    const auto same = alike(kind, name);
+    return same.size() == 1 ? same.front() : nullptr;
+}
+
+const Entry* FolderContent::findExact(const std::string& kind, const std::string& name) const
+{
     static const Item kinds[] = {Coupler{}, Calibrator{}, Earphone{}, DriveSource{}};
     const auto* of = std::find_if(std::begin(kinds), std::end(kinds), [&](const Item& k) { return kindOf(k) == kind; });
     if (of == std::end(kinds))
@@ -37,6 +46,16 @@ const Entry* FolderContent::find(const std::string& kind, const std::string& nam
     const auto found = std::lower_bound(entries.begin(), entries.end(), wanted,
                                         [&](const Entry& e, const auto& w) { return stands(e.item) < w; });
     return found != entries.end() && stands(found->item) == wanted ? &*found : nullptr;
+}
+
+std::vector<const Entry*> FolderContent::alike(const std::string& kind, const std::string& name) const
+{
+    std::vector<const Entry*> all;
+    const auto [first, last] = looks.equal_range({kind, lookOf(name)});
+    for (auto look = first; look != last; ++look)
+        if (const auto* entry = findExact(kind, look->second))
+            all.push_back(entry);
+    return all;
 }
 
 const UnreadableFile* FolderContent::findUnreadable(const fs::path& file) const
@@ -92,6 +111,29 @@ std::optional<Fault> NamesSeen::clash(const Item& item, const fs::path& file)
                              onOneLine(same->second.filename().string()), kindOf(item))};
 }
 
+namespace {
+
+Fault looksLike(const Item& item, const fs::path& one, const fs::path& other)
+{
+    const auto file = onOneLine(other.filename().string());
+    return {fmt::format("two {}s have names that look like {}: they are in {} and {}; rename one by its file: 'couplet "
+                        "library rename {} NEW-NAME'",
+                        kindOf(item), inQuotes(nameOf(item)), onOneLine(one.filename().string()), file, file)};
+}
+
+} // namespace
+
+std::optional<Fault> NamesSeen::lookAlike(const Item& item, const fs::path& file)
+{
+    const auto [other, isNew] = looks.emplace(std::pair(item.index(), lookOf(nameOf(item))), file);
+    return isNew ? std::nullopt : std::optional(looksLike(item, other->second, file));
+}
+
+Fault lookAlikesOf(const std::vector<const Entry*>& all)
+{
+    return looksLike(all[0]->item, all[0]->file, all[1]->file);
+}
+
 bool standsBefore(const Item& a, const Item& b)
 {
     return std::pair(a.index(), std::string_view(nameOf(a))) < std::pair(b.index(), std::string_view(nameOf(b)));
@@ -112,8 +154,13 @@ FolderContent scanFolder(const fs::path& root)
             content.unreadable.push_back({file, read->item.fault()});
         else if (auto clash = names.clash(*read->item, file))
             content.unreadable.push_back({file, *std::move(clash)});
-        else
+        else {
+            if (auto alike = names.lookAlike(*read->item, file))
+                content.lookAlikes.push_back(*std::move(alike));
+            const auto& name = nameOf(*read->item);
+            content.looks.emplace(std::pair(kindOf(*read->item), lookOf(name)), name);
             content.entries.push_back({file, std::move(read->text), *std::move(read->item)});
+        }
     }
     std::sort(content.entries.begin(), content.entries.end(),
               [](const Entry& a, const Entry& b) { return standsBefore(a.item, b.item); });

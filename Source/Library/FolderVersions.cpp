@@ -5,6 +5,7 @@
 #include "Library/FolderEdit.h"
 #include "Library/FormerNames.h"
 #include "Library/ItemJson.h"
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 #include "Library/VersionStore.h"
 #include "Library/VersionWords.h"
@@ -12,7 +13,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
+#include <set>
 
 namespace couplet {
 namespace {
@@ -53,9 +54,10 @@ std::vector<Subject> removedOnes(const std::string& nameAndKind, const FolderCon
     std::vector<Subject> found;
     for (const Item& kind : {Item(Coupler{}), Item(Calibrator{}), Item(Earphone{}), Item(DriveSource{})}) {
         const auto front = kindOf(kind) + " ";
-        std::vector<std::string> names = {nameAndKind};
-        if (nameAndKind.starts_with(front))
-            names.push_back(nameAndKind.substr(front.size()));
+        std::set<std::string> names = {nameAndKind, keptName(nameAndKind)};
+        for (const auto& whole : {nameAndKind, keptName(nameAndKind)})
+            if (whole.starts_with(front))
+                names.insert(whole.substr(front.size()));
         for (const auto& name : names) {
             auto item = withName(kind, name);
             auto files = versionFilesIn(versionFolder(root, item));

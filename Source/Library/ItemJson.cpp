@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/ItemJson.h"
 
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 
 namespace couplet {
 namespace {
@@ -107,6 +109,45 @@ Outcome<Item> itemFrom(std::string_view text, const std::string& where)
     if (faults.fault())
         return *faults.fault();
     return item;
+}
+
+Outcome<Item> withKeptName(Item item, const std::string& where)
+{
+    auto name = keptName(nameOf(item));
+    if (name.empty())
+        return Fault{fmt::format("{}: name has no character that can be seen; give another name", where)};
+    std::visit([&](auto& each) { each.name = std::move(name); }, item);
+    return item;
+}
+
+const Item* itemNamed(const std::vector<Item>& items, const std::string& kind, const std::string& name)
+{
+    const Item* alike = nullptr;
+    int count = 0;
+    for (const auto& item : items) {
+        if (!lookTheSame(nameOf(item), name) || kindOf(item) != kind)
+            continue;
+        if (nameOf(item) == name)
+            return &item;
+        alike = &item;
+        ++count;
+    }
+    return count == 1 ? alike : nullptr;
+}
+
+ItemsByName::ItemsByName(const std::vector<Item>& items)
+{
+    for (const auto& item : items)
+        looks.emplace(std::pair(item.index(), lookOf(nameOf(item))), &item);
+}
+
+const Item* ItemsByName::find(const Item& like) const
+{
+    const auto [first, last] = looks.equal_range({like.index(), lookOf(nameOf(like))});
+    for (auto look = first; look != last; ++look)
+        if (nameOf(*look->second) == nameOf(like))
+            return look->second;
+    return first != last && std::next(first) == last ? first->second : nullptr;
 }
 
 void putIfAny(JsonObject& object, const char* name, const std::optional<double>& value)

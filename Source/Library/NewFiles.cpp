@@ -3,6 +3,7 @@
 
 #include "Library/Descriptor.h"
 #include "Library/FolderEdit.h"
+#include "Library/SharedFolder.h"
 #include "Library/Utf8.h"
 
 #include <fmt/format.h>
@@ -35,6 +36,7 @@ Outcome<Done> writeNew(const fs::path& path, std::string_view text)
     auto file = Descriptor::open(path, O_WRONLY | O_CREAT | O_EXCL);
     if (!file)
         return file.fault();
+    shareAsItsFolder(*file, path.parent_path());
     if (auto written = file->writeAll(text); !written)
         return written;
     return file->close();

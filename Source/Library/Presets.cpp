@@ -79,15 +79,16 @@ Outcome<Done> startLibrary(const Folder& folder)
     if (fs::exists(fs::symlink_status(root, error)))
         return Done{};
     const auto parent = root.has_parent_path() ? root.parent_path() : fs::path(".");
-    fs::create_directories(parent, error);
-    if (error)
-        return notStarted(root, error.message());
+    if (const auto made = makeFolders(parent); !made)
+        return notStarted(root, made.fault().sentence);
     for (const auto& left : leftByTheDead(parent))
         fs::remove_all(left, error);
     const NewFolder fresh(parent);
     for (const auto& item : presets())
         if (const auto saved = Folder(fresh.path).save(item); !saved)
             return notStarted(root, saved.fault().sentence);
+    // Whoever saves first makes the folder's name last, should this one be stopped before it has done so.
+    fs::remove(fresh.path / ".lock", error);
     if (std::rename(fresh.path.c_str(), root.c_str()) == 0)
         return syncFolder(parent);
     if (errno == EEXIST || errno == ENOTEMPTY)

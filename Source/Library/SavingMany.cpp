@@ -4,6 +4,7 @@
 #include "Library/FileName.h"
 #include "Library/FolderEdit.h"
 #include "Library/ItemJson.h"
+#include "Library/Names.h"
 #include "Library/NewFiles.h"
 
 #include <fmt/format.h>
@@ -40,8 +41,12 @@ public:
         return fault ? std::optional(fault->fault) : std::nullopt;
     }
 
-    Outcome<Done> save(Item item)
+    Outcome<Done> save(const Item& given)
     {
+        auto kept = withKeptName(given, titleOf(given));
+        if (!kept)
+            return kept.fault();
+        auto& item = *kept;
         if (const auto good = canBeKept(item); !good)
             return good.fault();
         if (auto* coupler = std::get_if<Coupler>(&item); coupler && coupler->slot != 0)
@@ -50,7 +55,7 @@ public:
         const auto name = fileNameOf(item);
         std::error_code error;
         const bool isNew =
-            !content.find(kindOf(item), nameOf(item)) && !fs::exists(fs::symlink_status(root / name, error));
+            content.alike(kindOf(item), nameOf(item)).empty() && !fs::exists(fs::symlink_status(root / name, error));
         if (isNew) {
             if (auto written = files.write(name, textOf(item)); !written)
                 return written;
@@ -77,7 +82,7 @@ private:
     Outcome<Done> takeSlot(Coupler& coupler)
     {
         const auto [holder, isFree] = slots.emplace(coupler.slot, coupler.name);
-        if (isFree || holder->second == coupler.name)
+        if (isFree || lookTheSame(holder->second, coupler.name))
             return Done{};
         if (takenSlot == TakenSlot::isRefused)
             return Fault{
@@ -97,13 +102,13 @@ private:
 
 using Names = std::map<std::pair<std::size_t, std::string>, std::size_t>;
 
-// Of one name the second after all the first, and so on: in one session each name stands once.
+// Of names that look the same the second after all the first, and so on: in one session each name stands once.
 std::vector<std::vector<const Item*>> rounds(const std::vector<Item>& items)
 {
     std::vector<std::vector<const Item*>> all;
     Names seen;
     for (const auto& item : items) {
-        const auto round = seen[{item.index(), nameOf(item)}]++;
+        const auto round = seen[{item.index(), lookOf(nameOf(item))}]++;
         if (round == all.size())
             all.emplace_back();
         all[round].push_back(&item);

@@ -70,8 +70,11 @@ Folder::Listing WatchedFolder::listed() const
             listing.unreadable.push_back(seen.item->fault());
         else if (auto clash = names.clash(**seen.item, file))
             listing.unreadable.push_back(*std::move(clash));
-        else
+        else {
+            if (auto alike = names.lookAlike(**seen.item, file))
+                listing.lookAlikes.push_back(*std::move(alike));
             listing.items.push_back(**seen.item);
+        }
     }
     std::sort(listing.items.begin(), listing.items.end(), standsBefore);
     return listing;

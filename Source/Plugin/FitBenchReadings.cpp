@@ -3,6 +3,7 @@
 // The part of FitBench that writes readings down.
 #include "Plugin/FitBench.h"
 
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 #include "Plugin/FitInsertions.h"
 #include "Quantities/QuantityText.h"
@@ -43,7 +44,7 @@ std::string reasonFault(const std::string& reason)
 
 template <class List> bool holdsName(const List& list, const std::string& name)
 {
-    return std::any_of(list.begin(), list.end(), [&](const auto& each) { return each.name == name; });
+    return std::any_of(list.begin(), list.end(), [&](const auto& each) { return lookTheSame(each.name, name); });
 }
 
 const char* noSuchReading = "that reading is not there any more";
@@ -75,7 +76,7 @@ std::size_t FitBench::readingsOf(const FitTarget& t) const
 
 void FitBench::addFitting(const std::string& wanted)
 {
-    const auto name = wanted.empty() ? newFittingName(sheet()) : wanted;
+    const auto name = wanted.empty() ? newFittingName(sheet()) : keptName(wanted);
     const bool added = change("fitting " + inQuotes(name), [&](FitSheet& next) -> std::string {
         auto& fittings = next.input.fittings;
         if (auto fault = nameFault(name); !fault.empty())
@@ -91,15 +92,16 @@ void FitBench::addFitting(const std::string& wanted)
         moveTo({FitKind::fitting, sheet().input.fittings.size() - 1});
 }
 
-void FitBench::renameFitting(std::size_t index, const std::string& name)
+void FitBench::renameFitting(std::size_t index, const std::string& written)
 {
+    const auto name = keptName(written);
     change("the name " + inQuotes(name), [&](FitSheet& next) -> std::string {
         auto& fittings = next.input.fittings;
         if (index >= fittings.size())
             return noSuchFitting;
         if (auto fault = nameFault(name); !fault.empty())
             return fault;
-        if (name != fittings[index].name && holdsName(fittings, name))
+        if (!lookTheSame(name, fittings[index].name) && holdsName(fittings, name))
             return fmt::format("there is a fitting {} already; give this one another name", inQuotes(name));
         fittings[index].name = name;
         return {};

@@ -2,7 +2,7 @@
 #include "Plugin/FolderActions.h"
 
 #include "Library/Bundle.h"
-#include "Library/FolderScan.h"
+#include "Library/Names.h"
 #include "Library/Presets.h"
 #include "Library/SavingMany.h"
 #include "Library/Utf8.h"
@@ -16,9 +16,7 @@ namespace {
 
 const Item* itemLike(const Item& item, const Folder::Listing& listing)
 {
-    // They stand by kind and name.
-    const auto found = std::lower_bound(listing.items.begin(), listing.items.end(), item, standsBefore);
-    return found == listing.items.end() || standsBefore(item, *found) ? nullptr : &*found;
+    return itemNamed(listing.items, kindOf(item), nameOf(item));
 }
 
 bool holdsCoupler(const Folder::Listing& listing, const std::string& name)
@@ -131,13 +129,14 @@ Outcome<ImportPlan> importPlanOf(const Folder& folder, const std::vector<std::fi
 {
     ImportPlan plan;
     const auto listing = folder.list();
+    const ItemsByName names(listing.items);
     plan.question.file = files.size() == 1 ? files.front().filename().string() : fmt::format("{} files", files.size());
     for (const auto& file : files) {
         const auto items = readItems(file);
         if (!items)
             return items.fault();
         for (const auto& item : *items) {
-            const Item* there = itemLike(item, listing);
+            const Item* there = names.find(item);
             if (there != nullptr && *there == item) {
                 ++plan.question.same;
                 continue;

@@ -104,7 +104,9 @@ void LibraryDesk::fillRows(const Session& session, const Folder::Listing& librar
         const auto* coupler = std::get_if<Coupler>(&item);
         if (coupler == nullptr)
             continue;
-        const auto known = std::find(names.begin(), names.end(), coupler->name);
+        const auto known = std::find_if(names.begin(), names.end(), [&](const std::string& name) {
+            return name == coupler->name || itemNamed(library.items, "coupler", name) == &item;
+        });
         if (known == names.end())
             shown.rows.push_back(rowFor({listing, coupler}, now));
         auto& row =

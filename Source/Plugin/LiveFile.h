@@ -12,7 +12,12 @@
 //          reader never sees half. Where several instances live in one process, the first to write has FILE itself,
 //          the others FILE.2, FILE.3 and so on; a number that is free again is given again. Hosts make instances that
 //          never hear anything (to scan, to try a block size): they do not write and take no number.
+// Rules:   it replaces a regular file of this user, or nothing; links are followed, and stay. A folder, a device, a pipe,
+//          a socket and another user's file stay as they are, also where one comes there meanwhile. Its mode is kept.
+//          Each text is written beside it first, as `.couplet-live-<process>-<number>.tmp`, and a process that is killed
+//          may leave that: the next one to write in that folder takes it away.
 // Errors:  a sentence that names the file; it is not synced to disk, for it is worth nothing after a crash.
+// Source:  renameat2(2) of Linux, RENAME_EXCHANGE and RENAME_NOREPLACE; open(2), O_PATH.
 // Thread:  any but audio.
 namespace couplet {
 
@@ -32,7 +37,8 @@ public:
     Outcome<Done> write(std::string_view);
 
 private:
-    int number = 0; // 0: none yet
+    int number = 0;     // 0: none yet
+    bool swept = false; // what dead processes left there
     std::filesystem::path file;
 };
 

@@ -12,7 +12,8 @@ constexpr int ticksPerSecond = 20;
 // The library's own faults are its business; a session starts with what can be read.
 std::string noticeOf(const Folder::Listing& library)
 {
-    return library.unreadable.empty() ? std::string() : library.unreadable.front().sentence;
+    const auto& faults = library.unreadable.empty() ? library.lookAlikes : library.unreadable;
+    return faults.empty() ? std::string() : faults.front().sentence;
 }
 
 } // namespace

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/ProfileQuestions.h"
 
+#include "Library/Names.h"
+
 #include <algorithm>
 
 namespace couplet {
@@ -15,10 +17,7 @@ bool isSameReference(const Reference& a, const Reference& b)
 
 const Coupler* couplerNamed(const std::string& name, const Folder::Listing& library)
 {
-    for (const Item& item : library.items)
-        if (const auto* coupler = std::get_if<Coupler>(&item); coupler != nullptr && coupler->name == name)
-            return coupler;
-    return nullptr;
+    return std::get_if<Coupler>(itemNamed(library.items, "coupler", name));
 }
 
 // Whether `longer` is `shorter` with more references, and nothing else.
@@ -55,6 +54,8 @@ bool isSameProfile(const Coupler& a, const Coupler& b)
 {
     auto comparable = b;
     comparable.slot = a.slot;
+    if (lookTheSame(a.name, b.name))
+        comparable.name = a.name;
     return a == comparable;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
 // What FitTableCard asks for, and its lists of things to do.
+#include "Library/Names.h"
 #include "Quantities/QuantityText.h"
 #include "Screens/FitSubject.h"
 #include "Screens/FitTableCard.h"
@@ -160,11 +161,11 @@ void FitTableCard::askRename()
               .take = [this, target, asked = subjectOf(view, target)](const Typed& typed) {
                   if (!(subjectOf(view, target) == asked))
                       return std::string(subjectChanged);
-                  const auto name = trimmedText(typed[0]);
+                  const auto name = keptName(trimmedText(typed[0]));
                   if (name.empty())
                       return std::string("A fitting needs a name.");
                   for (std::size_t i = 0; i < view.input.fittings.size(); ++i)
-                      if (i != target.index && view.input.fittings[i].name == name)
+                      if (i != target.index && lookTheSame(view.input.fittings[i].name, name))
                           return std::string("Another fitting has this name already; choose another one.");
                   auto refusal = controls.renameFitting(target.index, name);
                   if (refusal.empty())

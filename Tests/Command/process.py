@@ -100,8 +100,51 @@ def an_hour_fits_in_memory(command, folder):
     return most < MOST_MEMORY_MB, f"{most:.1f} MB"
 
 
-CHECKS = [starts_fast, full_disk_is_told, closed_pipe_is_quiet, short_take_shows_none, no_terminal_no_progress,
-          long_take_shows_progress, an_hour_fits_in_memory]
+VERBS = ["demo", "read", "levels", "reference", "fit", "library", "report"]
+
+# Every verb and every kind of answer, good and bad.
+CALLS = [[], ["--help"], ["--version"], ["nothing"], *([verb, "--help"] for verb in VERBS),
+         *([verb] for verb in VERBS if verb != "demo"), ["library", "list"], ["library", "list", "--json"],
+         ["library", "show", "nothing"], ["library", "show", "earphone\\ P"]]
+
+# Standard output and standard error as a shell has them, and whether an answer gets through.
+STREAMS = [(">/dev/full", "2>&1", False), (">&-", "2>&-", False), (">/dev/full", "2>&-", False),
+           (">/dev/null", "2>/dev/full", True)]
+
+
+def no_stream_ends_it_badly(command, folder):
+    """Whatever full, closed or open streams it has, it ends by itself: with its usual status where the answer could be
+    written, else with 2."""
+    environment = {**os.environ, "COUPLET_LIBRARY": str(folder / "library")}
+    run(command, "library", "presets", env=environment)
+    for words in CALLS:
+        line = " ".join([f"'{command}'", *words])
+        usual = run("sh", "-c", line, env=environment)
+        for out, err, reaches in STREAMS:
+            ended = subprocess.run(["sh", "-c", f"{line} {out} {err} <&-"], env=environment, check=False)
+            wanted = usual.returncode if reaches or not usual.stdout else 2
+            if ended.returncode != wanted:
+                return False, f"{line} {out} {err}: {ended.returncode}, not {wanted}"
+        piped = run("bash", "-c", f"{line} | head -c 1; exit ${{PIPESTATUS[0]}}", env=environment)
+        if (piped.returncode, piped.stderr) != (usual.returncode, usual.stderr):
+            return False, f"{line} into a pipe that closes: {piped.returncode} {piped.stderr!r}"
+    return True, f"{len(CALLS) * (len(STREAMS) + 1)} calls"
+
+
+def closed_stream_is_no_file(command, folder):
+    """No file of the library gets the number of a stream that was closed: what is kept is whole."""
+    library = folder / "library"
+    environment = {**os.environ, "COUPLET_LIBRARY": str(library)}
+    run(command, "library", "presets", env=environment)
+    ended = subprocess.run(["sh", "-c", f"'{command}' library copy 'Bare microphone' >&- 2>&- <&-"], env=environment,
+                           check=False)
+    listed = run(command, "library", "list", "--json", env=environment)
+    return ended.returncode == 2 and b"copy" in listed.stdout and b"not read" not in listed.stdout, listed.stdout[-200:]
+
+
+CHECKS = [starts_fast, full_disk_is_told, closed_pipe_is_quiet, no_stream_ends_it_badly, closed_stream_is_no_file,
+          short_take_shows_none, no_terminal_no_progress, long_take_shows_progress,
+          an_hour_fits_in_memory]
 
 
 def main():

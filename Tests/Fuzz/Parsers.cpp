@@ -6,7 +6,9 @@
 #include "Bench/Session.h"
 #include "Command/TakeFile.h"
 #include "Library/Bundle.h"
+#include "Library/Names.h"
 #include "Library/ResponseTable.h"
+#include "Library/Utf8.h"
 #include "Quantities/QuantityText.h"
 
 #include <algorithm>
@@ -157,6 +159,30 @@ void readSheet(std::string_view bytes)
     hold(fitSheetFrom(own) == sheet && !none.fault(), "a sheet that was read comes back from its text");
 }
 
+// Two names, or three, one a line: what is kept stays as it is, and looking the same is what any two of them make of it.
+void readNames(std::string_view bytes)
+{
+    const auto cut = std::min(bytes.find('\n'), bytes.size());
+    const auto first = bytes.substr(0, cut), second = bytes.substr(std::min(cut + 1, bytes.size()));
+    for (const auto name : {first, second}) {
+        const auto kept = keptName(name), look = lookOf(name);
+        const bool isText = charactersOf(name).has_value();
+        hold(charactersOf(kept).has_value() == isText, "a name that is kept is UTF-8 when it was");
+        hold(isText || kept == name, "what is no UTF-8 stays as it is");
+        hold(keptName(kept) == kept, "a name that is kept stays when it is given again");
+        hold(lookOf(look) == look, "a look has its own look");
+        hold(lookTheSame(name, name) && lookTheSame(name, kept) && lookTheSame(name, look),
+             "a name looks like itself, like what is kept of it and like its look");
+    }
+    const bool same = lookTheSame(first, second);
+    hold(same == lookTheSame(second, first), "looking the same goes both ways");
+    hold(same == (lookOf(first) == lookOf(second)), "looking the same is having one look");
+    hold(same == lookTheSame(keptName(first), keptName(second)), "what is kept looks the same as what was written");
+    const auto joined = std::string(first) + "\u200B \u2060" + std::string(second);
+    if (charactersOf(joined))
+        hold(lookTheSame(joined, " " + keptName(joined) + "\uFEFF "), "what nobody sees does not count");
+}
+
 // A take is read from its file: one in memory.
 void readTake(std::string_view bytes)
 {
@@ -181,8 +207,9 @@ void readTake(std::string_view bytes)
 const std::vector<Parser>& parsers()
 {
     static const std::vector<Parser> all{
-        {"item", readItem},         {"library", readLibrary}, {"response", readResponse}, {"readings", readReadings},
-        {"quantity", readQuantity}, {"take", readTake},       {"session", readSession},   {"sheet", readSheet}};
+        {"item", readItem},         {"library", readLibrary},   {"response", readResponse},
+        {"readings", readReadings}, {"quantity", readQuantity}, {"take", readTake},
+        {"session", readSession},   {"sheet", readSheet},       {"names", readNames}};
     return all;
 }
 

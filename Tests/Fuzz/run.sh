@@ -18,7 +18,7 @@ if ! { cmake -S . -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DCMAKE_C_COMP
     -DCMAKE_CXX_FLAGS_RELEASE=-O1 -DCOUPLET_FUZZ=ON -DCOUPLET_PLUGIN=OFF -DCOUPLET_TOGETHER=ON \
     -DCOUPLET_SANITIZE=address,undefined,fuzzer-no-link &&
     cmake --build "$build" --target couplet_fuzz_item couplet_fuzz_library couplet_fuzz_response couplet_fuzz_readings \
-        couplet_fuzz_quantity couplet_fuzz_take couplet_fuzz_session couplet_fuzz_sheet; } >"$build/build.log" 2>&1; then
+        couplet_fuzz_quantity couplet_fuzz_take couplet_fuzz_session couplet_fuzz_sheet couplet_fuzz_names; } >"$build/build.log" 2>&1; then
     tail -n 40 "$build/build.log"
     exit 1
 fi
@@ -45,12 +45,12 @@ one() {
 }
 
 status=0
-set -- item library response readings quantity take session sheet
+set -- item library response readings quantity take session sheet names
 while [ "$#" -gt 0 ]; do
     one "$1" &
     first=$!
-    one "$2" || status=1
+    [ "$#" -lt 2 ] || one "$2" || status=1
     wait "$first" || status=1
-    shift 2
+    shift "$(($# < 2 ? 1 : 2))"
 done
 exit "$status"

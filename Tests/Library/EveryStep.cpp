@@ -116,6 +116,7 @@ void survives(const Work& work, const Check& check, const std::vector<int>& erro
         WARN("this system does not let a program be stepped through: not tried");
         return;
     }
+    const InMemory memory;
     CHECK(killedAtEveryStep(work, check, prepare) >= 5);
     for (const int error : errors) {
         CAPTURE(error);

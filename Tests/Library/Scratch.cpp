@@ -23,6 +23,17 @@ Scratch::~Scratch()
     fs::remove_all(outer, ignored);
 }
 
+InMemory::InMemory() : before(fs::temp_directory_path().string())
+{
+    if (fs::is_directory("/dev/shm"))
+        ::setenv("TMPDIR", "/dev/shm", 1); // NOLINT(concurrency-mt-unsafe): tests that use it have one thread
+}
+
+InMemory::~InMemory()
+{
+    ::setenv("TMPDIR", before.c_str(), 1); // NOLINT(concurrency-mt-unsafe): likewise
+}
+
 std::string contentOfFile(const fs::path& file)
 {
     std::ifstream in(file, std::ios::binary);

@@ -24,6 +24,20 @@ private:
     std::filesystem::path outer;
 };
 
+// While it lives, such folders are in memory where the system has a place for that: where a test saves thousands of times
+// and stops at the calls themselves, waiting for a disk at each would show nothing.
+class InMemory
+{
+public:
+    InMemory();
+    InMemory(const InMemory&) = delete;
+    InMemory& operator=(const InMemory&) = delete;
+    ~InMemory();
+
+private:
+    std::string before;
+};
+
 std::string contentOfFile(const std::filesystem::path&);
 void writeContent(const std::filesystem::path&, const std::string& content);
 

@@ -47,7 +47,10 @@ const char* nameOfFileCall(long number)
 class Tracer
 {
 public:
-    Tracer(pid_t c, const std::function<Fate(int)>& f) : child(c), fate(f) {}
+    Tracer(pid_t c, const std::function<Fate(int)>& f, const std::function<void(const FileCall&)>& h)
+        : child(c), fate(f), heard(h)
+    {
+    }
 
     // Until the work has returned (true) or was killed (false).
     bool run(Stepped& result)
@@ -96,6 +99,7 @@ private:
         error = 0;
         user_regs_struct registers = {};
         ::ptrace(PTRACE_GETREGS, child, nullptr, &registers);
+        going = heard ? fileCallAt(child, registers) : std::nullopt;
         const char* name = nameOfFileCall(static_cast<long>(registers.orig_rax));
         if (name == nullptr)
             return true;
@@ -113,17 +117,24 @@ private:
 
     void onExit() const
     {
-        if (error == 0)
+        if (error == 0 && !going)
             return;
         user_regs_struct registers = {};
         ::ptrace(PTRACE_GETREGS, child, nullptr, &registers);
+        if (error == 0) {
+            auto ended = *going;
+            ended.result = static_cast<long>(registers.rax);
+            return heard(ended);
+        }
         registers.rax = static_cast<unsigned long long>(-static_cast<long long>(error));
         ::ptrace(PTRACE_SETREGS, child, nullptr, &registers);
     }
 
     pid_t child;
     const std::function<Fate(int)>& fate;
-    int error = 0; // of the call that is going on
+    const std::function<void(const FileCall&)>& heard;
+    int error = 0;                 // of the call that is going on
+    std::optional<FileCall> going; // that call, where somebody hears of it
 };
 #endif
 
@@ -143,7 +154,8 @@ bool canStep()
     return can;
 }
 
-Stepped stepped(const std::function<std::string()>& work, const std::function<Fate(int)>& fate)
+Stepped stepped(const std::function<std::string()>& work, const std::function<Fate(int)>& fate,
+                const std::function<void(const FileCall&)>& heard)
 {
     int ends[2];
     if (::pipe(ends) != 0)
@@ -155,7 +167,7 @@ Stepped stepped(const std::function<std::string()>& work, const std::function<Fa
     }
     ::close(ends[1]);
     Stepped result;
-    Tracer tracer(child, fate);
+    Tracer tracer(child, fate, heard);
     try {
         result.killed = !tracer.run(result);
     } catch (...) {
@@ -185,7 +197,8 @@ bool canStep()
     return false;
 }
 
-Stepped stepped(const std::function<std::string()>&, const std::function<Fate(int)>&)
+Stepped stepped(const std::function<std::string()>&, const std::function<Fate(int)>&,
+                const std::function<void(const FileCall&)>&)
 {
     throw std::runtime_error("this system cannot step through another program's calls");
 }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Library/FileCall.h"
+
 #include <functional>
 #include <optional>
 #include <string>
@@ -27,7 +29,9 @@ struct Stepped
     std::string answer; // what the work returned; absent when killed
 };
 
-// `work` returns what is to be told (at most 4 kB); `fate` hears each file call's number.
-Stepped stepped(const std::function<std::string()>& work, const std::function<Fate(int)>& fate);
+// `work` returns what is to be told (at most 4 kB); `fate` hears each file call's number; `heard` is told of each call
+// that changes files, once it has returned.
+Stepped stepped(const std::function<std::string()>& work, const std::function<Fate(int)>& fate,
+                const std::function<void(const FileCall&)>& heard = {});
 
 } // namespace couplet::tests

@@ -116,6 +116,19 @@ TEST_CASE("of two items of one name the later counts, and the earlier is a versi
     CHECK(std::get<Earphone>(versionsOf(folder, "P")->list.at(0).item) == first);
 }
 
+TEST_CASE("a name that is written in two ways is one item, and a new one gets the name that is kept")
+{
+    const Scratch scratch;
+    const Folder folder(scratch.path);
+    auto composed = fullEarphone("\u00e9"), apart = fullEarphone("e\u0301"), fresh = fullEarphone(" o\u0308 ");
+    apart.rating.level_dB += 1.0;
+    REQUIRE(folder.save(composed));
+    REQUIRE_FALSE(saveMany(folder, {apart, fresh}, TakenSlot::isRefused).fault);
+    CHECK(folder.list().items.size() == 2);
+    CHECK(folder.earphone("\u00e9")->rating.level_dB == apart.rating.level_dB);
+    CHECK(folder.earphone("\u00f6")->name == "\u00f6");
+}
+
 TEST_CASE("a slot that another coupler has is refused, or left out where that is wanted")
 {
     const Scratch scratch;

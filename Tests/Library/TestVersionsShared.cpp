@@ -53,6 +53,17 @@ TEST_CASE("names that others got since are followed, and who chose a correction 
     CHECK(folder.earphone("P left")->choseCorrectionOf == std::vector<std::string>{"bank"});
 }
 
+TEST_CASE("a removed item's versions are found by its name in whichever way it is written")
+{
+    const Scratch scratch;
+    const Folder folder(scratch.path);
+    REQUIRE(folder.save(fullEarphone("caf\u00e9")));
+    REQUIRE(folder.remove("caf\u00e9"));
+    CHECK(versionsOf(folder, " cafe\u0301 ")->list.size() == 1);
+    REQUIRE(putBackVersion(folder, "earphone cafe\u0301", 1));
+    CHECK(*folder.earphone("caf\u00e9") == fullEarphone("caf\u00e9"));
+}
+
 TEST_CASE("two programs that put back and save lose neither a reference nor a version")
 {
     const Scratch scratch;

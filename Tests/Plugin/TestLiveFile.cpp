@@ -112,6 +112,5 @@ TEST_CASE("a live file that cannot be written is said in the view, once a readin
     Rig rig;
     rig.play(1.5, -20.0);
     CHECK(*rig.measured_dB() == Approx(-20.0).margin(0.001));
-    CHECK(rig.view().stateNotice.find("COUPLET_LIVE: /nowhere/at/all/live.json cannot be written") !=
-          std::string::npos);
+    CHECK(rig.view().stateNotice.find("COUPLET_LIVE cannot write '/nowhere/at/all/live.json'") != std::string::npos);
 }
