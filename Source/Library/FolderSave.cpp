@@ -3,6 +3,7 @@
 #include "Library/Folder.h"
 #include "Library/FolderEdit.h"
 #include "Library/ItemJson.h"
+#include "Library/Names.h"
 #include "Library/Utf8.h"
 #include "Library/VersionStore.h"
 
@@ -138,7 +139,7 @@ Outcome<Done> Folder::save(const Item& item) const
         return notSaved(item, lock.fault().sentence);
 
     auto content = scanFolder(root);
-    return saveInto(root, content, *fresh);
+    return saveInto(root, content, item);
 }
 
 Outcome<Done> saveInto(const fs::path& root, FolderContent& content, const Item& item)
@@ -148,9 +149,8 @@ Outcome<Done> saveInto(const fs::path& root, FolderContent& content, const Item&
     const auto* old = content.find(kindOf(item), nameOf(item));
     if (const auto same = content.alike(kindOf(item), nameOf(item)); !old && !same.empty())
         return notSaved(item, lookAlikesOf(same).sentence);
-    auto wanted = item;
-    if (old)
-        std::visit([&](auto& each) { each.name = nameOf(old->item); }, wanted);
+    auto wanted = item; // of one that is there the name stays as it is written
+    std::visit([&](auto& each) { each.name = old ? nameOf(old->item) : keptName(each.name); }, wanted);
     const auto file = old ? old->file : root / fileNameOf(wanted);
     if (!old)
         if (const auto free = makeWay(file, content, root); !free)

@@ -43,7 +43,8 @@ public:
 
     Outcome<Done> save(const Item& given)
     {
-        auto kept = withKeptName(given, titleOf(given));
+        const bool isThere = !content.alike(kindOf(given), nameOf(given)).empty();
+        auto kept = isThere ? Outcome<Item>(given) : withKeptName(given, titleOf(given));
         if (!kept)
             return kept.fault();
         auto& item = *kept;
@@ -54,8 +55,7 @@ public:
                 return taken;
         const auto name = fileNameOf(item);
         std::error_code error;
-        const bool isNew =
-            content.alike(kindOf(item), nameOf(item)).empty() && !fs::exists(fs::symlink_status(root / name, error));
+        const bool isNew = !isThere && !fs::exists(fs::symlink_status(root / name, error));
         if (isNew) {
             if (auto written = files.write(name, textOf(item)); !written)
                 return written;

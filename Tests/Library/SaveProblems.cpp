@@ -2,6 +2,7 @@
 #include "Library/SaveProblems.h"
 
 #include "Library/Bundle.h"
+#include "Library/EveryStep.h"
 #include "Library/Presets.h"
 
 namespace couplet::tests::scenarios {
@@ -54,7 +55,7 @@ std::string saved(const Folder& folder, bool done)
 {
     const auto now = itemIn<Coupler>(folder, "c");
     if (now == after && fileHolds(backupOf(folder, before), before))
-        return untouched(folder);
+        return isAVersion(folder, "c", before) ? untouched(folder) : "the one before is no version";
     if (done || now != before)
         return "neither the version before nor the new one with the one before as its backup";
     return untouched(folder);
@@ -80,7 +81,21 @@ std::string removed(const Folder& folder, bool done)
 {
     if (const auto now = itemIn<Coupler>(folder, "c"))
         return done || now != before ? "it is there again, or another" : untouched(folder);
+    if (!isAVersion(folder, "c", before))
+        return "it is no version";
     return fileHolds(backupOf(folder, before), before) ? untouched(folder) : "its backup is gone";
+}
+
+std::string versionPutBack(const Folder& folder, bool done)
+{
+    const auto now = itemIn<Coupler>(folder, "c");
+    if (now != older && (done || now != before))
+        return "neither the version nor what stood";
+    if (!isAVersion(folder, "c", older) || (now == older && !isAVersion(folder, "c", before)))
+        return "a version is gone";
+    if (now == older && !fileHolds(backupOf(folder, before), before))
+        return "what stood is not its backup";
+    return untouched(folder);
 }
 
 std::string read(const Folder& folder, bool done)
@@ -106,6 +121,8 @@ std::string renamed(const Folder& folder, bool done)
         return "it is under both names or under none";
     if (newOne ? newOne != expected : done || oldOne != before)
         return "it is another, or has its old name";
+    if (newOne && !isAVersion(folder, "d", before))
+        return "the one before is no version";
     return untouched(folder);
 }
 

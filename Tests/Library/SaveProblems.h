@@ -30,6 +30,7 @@ std::string saved(const Folder&, bool done);
 std::string savedFirst(const Folder&, bool done);
 std::string savedIntoNothing(const Folder&, bool done);
 std::string removed(const Folder&, bool done);
+std::string versionPutBack(const Folder&, bool done);
 std::string read(const Folder&, bool done);
 std::string readFirst(const Folder&, bool done);
 std::string renamed(const Folder&, bool done);

@@ -2,8 +2,10 @@
 #include "Library/SaveScenarios.h"
 
 #include "Library/Bundle.h"
+#include "Library/FolderVersions.h"
 #include "Library/Presets.h"
 #include "Library/SaveProblems.h"
+#include "Library/SavingMany.h"
 
 #include <stdexcept>
 
@@ -35,10 +37,14 @@ Outcome<Done> saveAll(const Folder& folder, const std::vector<Item>& items)
     const auto plan = planToSave(folder, items, "import.json");
     if (!plan)
         return plan.fault();
-    for (const auto& item : plan->toSave)
-        if (auto done = folder.save(item); !done)
-            return done;
-    return Done{};
+    const auto saved = saveMany(folder, plan->toSave, TakenSlot::isRefused);
+    return saved.fault ? Outcome<Done>(*saved.fault) : Outcome<Done>(Done{});
+}
+
+Outcome<Done> putBackOlder(const Folder& folder)
+{
+    const auto back = putBackVersion(folder, "c", 1);
+    return back ? Outcome<Done>(Done{}) : Outcome<Done>(back.fault());
 }
 
 Outcome<Done> copy(const Folder& folder)
@@ -101,6 +107,7 @@ const std::vector<SaveScenario>& saveScenarios()
          madeWay,
          {}},
         {"a removal", "library", start, [](const Folder& f) { return f.remove("c"); }, removed, {}},
+        {"a version is put back", "library", start, putBackOlder, versionPutBack, {}},
         {"what was removed is put back",
          "library",
          startRemoved,
@@ -124,7 +131,8 @@ const std::vector<SaveScenario>& saveScenarios()
          start,
          [](const Folder& f) { return f.rename("c", "d"); },
          renamed,
-         {{3, "its new name in the file and that of the file last together, and each alone is whole"}}},
+         {{4, "its new name in the file and that of the file last together, and each alone is whole"},
+          {5, "versions that lie under its old name are found by what they hold"}}},
         {"a copy", "library", start, copy, copied, {}},
         {"an import",
          "library",
@@ -133,7 +141,7 @@ const std::vector<SaveScenario>& saveScenarios()
              return saveAll(f, {another("new"), fullEarphone("e")});
          },
          imported,
-         {{2, "the import is reported when all of it is there, and the last sync of the folder holds for all"}}},
+         {}},
         {"an export", "library", start, exportAll, exported, {}},
         {"a library's start", "of/its/own", startNothing, [](const Folder& f) { return startLibrary(f); }, started,
          atStart()},

@@ -56,6 +56,7 @@ using Changes = std::vector<std::string>;
 
 void checkPruning(int saves)
 {
+    const InMemory memory;
     const Scratch scratch;
     const Folder folder(scratch.path);
     auto earphone = fullEarphone("P");
