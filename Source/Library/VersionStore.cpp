@@ -24,13 +24,18 @@ namespace fs = std::filesystem;
 
 constexpr const char* storeName = ".versions";
 
-// A new folder has its parent's permissions: a library may be a group's.
+// A new folder has its parent's group and permissions: a library may be a group's. Who is not of the group leaves it as
+// the system made it.
 Outcome<Done> makeFolder(const fs::path& folder)
 {
-    struct stat parent = {};
     if (::mkdir(folder.c_str(), 0777) != 0)
         return errno == EEXIST ? Outcome<Done>(Done{}) : reasonOf(errno);
-    if (::stat(folder.parent_path().c_str(), &parent) == 0 && ::chmod(folder.c_str(), parent.st_mode & 07777) != 0)
+    struct stat around = {}, own = {};
+    if (::stat(folder.parent_path().c_str(), &around) != 0 || ::stat(folder.c_str(), &own) != 0)
+        return reasonOf(errno);
+    const bool isOfGroup =
+        own.st_gid == around.st_gid || ::chown(folder.c_str(), static_cast<uid_t>(-1), around.st_gid) == 0;
+    if (isOfGroup && ::chmod(folder.c_str(), around.st_mode & 07777) != 0)
         return reasonOf(errno);
     return Done{};
 }
