@@ -82,8 +82,11 @@ void noteTake(Reading& r)
         r.notes.push_back(fmt::format("clipped: {} samples at full scale; lower the input's gain and take it again. A "
                                       "clipped level cannot be judged",
                                       r.tone.clippedSamples));
-    if (r.tone.headroom_dB && *r.tone.headroom_dB < 0.0)
-        r.notes.push_back(beyondSentence(*r.tone.headroom_dB));
+    if (r.tone.clippedElsewhere > 0)
+        r.notes.push_back(clippedElsewhereSentence(r.tone));
+    const auto headroom_dB = r.tone.wholeHeadroom_dB ? r.tone.wholeHeadroom_dB : r.tone.headroom_dB;
+    if (headroom_dB && *headroom_dB < 0.0)
+        r.notes.push_back(beyondSentence(*headroom_dB));
     if (r.tone.onset)
         r.notes.push_back(onsetSentence(*r.tone.onset));
     noteBroken(r.tone, r.notes);

@@ -56,6 +56,15 @@ std::optional<ToneFacts> toneFacts(const ToneSummary& s)
     return f;
 }
 
+std::string clippedElsewhereSentence(const ToneSummary& s)
+{
+    const bool before = s.clippedElsewhere_s < s.start_s;
+    return fmt::format(
+        "{} samples were clipped outside the stretch that was used, the {} at {:.1f} s: they do not touch "
+        "the level",
+        s.clippedElsewhere, before ? "first" : "last", s.clippedElsewhere_s);
+}
+
 std::string beyondSentence(double headroom_dB)
 {
     return fmt::format("the samples go {:.1f} dB beyond full scale, as floats can and no converter does; a converter "
