@@ -43,7 +43,10 @@ void takeWorst(ToneSummary& all, const ToneSummary& s)
     all.clippedElsewhere += s.clippedElsewhere;
     all.brokenSamples += s.brokenSamples;
     all.dc_dBFS = larger(all.dc_dBFS, s.dc_dBFS);
-    all.stretch_s = std::min(all.stretch_s, s.stretch_s);
+    if (s.stretch_s < all.stretch_s) {
+        all.stretch_s = s.stretch_s;
+        all.begins = s.begins;
+    }
     all.disturbances += s.disturbances;
     all.duration_s += s.duration_s;
 }

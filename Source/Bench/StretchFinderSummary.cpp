@@ -90,6 +90,7 @@ ToneSummary StretchFinder::summaryOf(const Run& r, const StretchFinder& rest, in
     s.frequency = Hertz(s.wobbles ? r.meanFrequency / n : r.frequency / r.frequencyWeight);
     s.stretch_s = n * hop_s;
     s.start_s = r.start_s;
+    s.begins = r.begins && fewestHops >= shortestStretch;
     const double mean = r.sum / r.levels;
     s.steadiness_dB = std::max(r.highest - mean, mean - r.lowest);
     s.scatter_dB = std::sqrt(std::max(0.0, r.squares / r.levels - mean * mean));

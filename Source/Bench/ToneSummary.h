@@ -45,6 +45,7 @@ struct ToneSummary
     std::optional<double> dc_dBFS;
     double stretch_s = 0.0;                // what the tone's figures are drawn from
     double start_s = 0.0;                  // where it begins
+    bool begins = false;                   // the tone was found there, and had been heard for a little longer
     int disturbances = 0;                  // knocks, slips and changes that ended a stretch
     Breaks breaks;                         // that the same tone outlasted
     std::optional<Onset> onset;            // that overshot

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Bench/LiveCalibrator.h"
 #include "Bench/Reading.h"
+#include "Bench/ReadingJson.h"
 #include "Bench/Takes.h"
+#include "Published/Table.h"
 
 #include <catch2/catch.hpp>
 
@@ -137,4 +139,41 @@ TEST_CASE("a third harmonic that a gain which depends on level would make enters
     }));
     CAPTURE(own->tone.thirdInPhase);
     CHECK(own->expanded->U_dB == Approx(plain->expanded->U_dB).margin(0.02));
+}
+
+TEST_CASE("a take of a little more than five seconds is long enough for a reference, one of less is not")
+{
+    const auto plain = [](double x, double) { return x; };
+    CHECK(referenceOf(toneWith(5.1, plain))->fitToUse);
+    CHECK(referenceOf(toneWith(8.0, [](double x, double t) { return t > 1.5 && t < 6.65 ? x : 0.0; }))->fitToUse);
+    CHECK_FALSE(referenceOf(toneWith(4.8, plain))->fitToUse);
+    // After a knock nothing is taken for granted.
+    const auto knocked = [](double x, double t) {
+        return x + (t < 2.0 || t > 2.1 ? 0.0 : 0.03 * std::sin(2.0 * pi * 100.0 * t));
+    };
+    CHECK_FALSE(referenceOf(toneWith(7.1, knocked))->fitToUse);
+}
+
+TEST_CASE("the noise beside the tone has the A-weighted level that the published weightings give it")
+{
+    // White noise of 0.001 beside the tone: its third-octave bands up to 20 kHz, each with its weighting.
+    constexpr double density = 0.001 * 0.001 / (0.5 * takeRate_Hz);
+    double power = 0.0;
+    for (const auto& row : published::table("iec61672_1_2013_table3_weightings").rows) {
+        const double middle_Hz = row.number("exact_hz"), edge = std::pow(10.0, 0.05);
+        const double width_Hz = std::min(middle_Hz * edge, 20000.0) - middle_Hz / edge;
+        power += density * width_Hz * std::pow(10.0, row.number("A_db") / 10.0);
+    }
+    SplitMix64 seeds(5);
+    Xoshiro256 random(seeds);
+    const auto summary = heardIn(toneWith(12.0, [&](double x, double) { return x + 0.001 * random.nextNormal(); }));
+    const double expected_dBFS = 10.0 * std::log10(2.0 * power);
+    REQUIRE(summary.noiseA_dBFS);
+    CHECK(*summary.noiseA_dBFS == Approx(expected_dBFS).margin(0.15));
+    for (const auto& [name, value] : jsonOf(summary))
+        if (name == "noise_a_dbfs") {
+            REQUIRE(value.as<double>() != nullptr);
+            CHECK(*value.as<double>() == Approx(*summary.noiseA_dBFS).margin(1e-6));
+        }
+    CHECK(*summary.noise_dBFS - *summary.noiseA_dBFS > 1.0); // the take's own noise and rounding aside
 }
