@@ -68,12 +68,13 @@ void noteTone(Reading& r)
                                       "{:.1f} s on",
                                       t.disturbances, t.disturbances == 1 ? "" : "s", t.stretch_s, t.start_s));
     if (t.dc_dBFS && *t.dc_dBFS > namedDc_dBFS)
-        r.notes.push_back(fmt::format("a constant (DC) of {:.1f} dBFS lies under the signal; it is taken out of the "
+        r.notes.push_back(fmt::format("a constant (DC) of {} dBFS lies under the signal; it is taken out of the "
                                       "tone's level",
-                                      *t.dc_dBFS));
+                                      decimalText(*t.dc_dBFS, 1)));
     if (t.humBound_dB >= visible_dB)
-        r.notes.push_back(
-            fmt::format("a mains order falls on the tone; it may move it by {:.3f} dB, which is in U", t.humBound_dB));
+        r.notes.push_back(fmt::format(
+            "an order of the mains may fall on the tone; it would move it by {:.3f} dB at most, which is in U",
+            t.humBound_dB));
 }
 
 void noteTake(Reading& r)
@@ -82,8 +83,11 @@ void noteTake(Reading& r)
         r.notes.push_back(fmt::format("clipped: {} samples at full scale; lower the input's gain and take it again. A "
                                       "clipped level cannot be judged",
                                       r.tone.clippedSamples));
-    if (r.tone.headroom_dB && *r.tone.headroom_dB < 0.0)
-        r.notes.push_back(beyondSentence(*r.tone.headroom_dB));
+    if (r.tone.clippedElsewhere > 0)
+        r.notes.push_back(clippedElsewhereSentence(r.tone));
+    const auto headroom_dB = r.tone.wholeHeadroom_dB ? r.tone.wholeHeadroom_dB : r.tone.headroom_dB;
+    if (headroom_dB && *headroom_dB < 0.0)
+        r.notes.push_back(beyondSentence(*headroom_dB));
     if (r.tone.onset)
         r.notes.push_back(onsetSentence(*r.tone.onset));
     noteBroken(r.tone, r.notes);

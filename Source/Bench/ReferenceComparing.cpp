@@ -46,10 +46,9 @@ void compareWithHistory(ReferenceOutcome& out, const ReferenceSetup& setup)
     if (unusual && std::abs(*out.history.change_dB) > seatings_dB)
         out.moved_dB = out.history.change_dB;
     if (unusual)
-        out.notes.push_back(
-            fmt::format("moved by {:+.2f} dB since the last reference (within {:.2f} dB is usual): was a "
-                        "gain changed, or is the calibrator not seated?",
-                        *out.history.change_dB, out.history.allowedChange_dB));
+        out.notes.push_back(fmt::format("moved by {} dB since the last reference (within {:.2f} dB is usual): was a "
+                                        "gain changed, or is the calibrator not seated?",
+                                        signedLevelText(*out.history.change_dB), out.history.allowedChange_dB));
     else if (out.history.withinLimits == false)
         out.notes.push_back("outside the control limits of the references kept so far: was a gain changed, or is the "
                             "calibrator not seated?");

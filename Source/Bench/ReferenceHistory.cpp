@@ -76,7 +76,7 @@ void noteDrift(ReferenceHistory& history, const Coupler& coupler)
         return;
     history.notes.push_back(fmt::format("the offset drifts by {} \u00b1{:.4f} dB a day: is the microphone or its bias "
                                         "voltage ageing, or the calibrator?",
-                                        fmt::format("{:+.4f}", drift->dBPerDay), roundedUpward(drift->U_dBPerDay, 4)));
+                                        signedText(drift->dBPerDay, 4), roundedUpward(drift->U_dBPerDay, 4)));
     const double within_dB = std::abs(drift->dBPerDay) * coupler.allowedAge_h * secondsPerHour / secondsPerDay;
     const double judged_dB = coupler.judged.drift_dB.value_or(assumedDrift_dB);
     if (within_dB > judged_dB)

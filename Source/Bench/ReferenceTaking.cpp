@@ -2,6 +2,7 @@
 #include "Bench/ReferenceTaking.h"
 
 #include "Bench/ReferenceComparing.h"
+#include "Bench/ReferenceNotes.h"
 #include "Bench/ReferenceStep.h"
 #include "Bench/Seatings.h"
 #include "Metrology/Rating.h"
@@ -15,9 +16,6 @@
 
 namespace couplet {
 namespace {
-
-constexpr double seatingsApart_dB = 0.2; // common practice, no source
-constexpr double shown_dB = 0.005;       // less is not seen in two decimals
 
 // A correction belongs to one calibrator. With another, or when it is not recorded with which, its certificate counts
 // besides.
@@ -38,31 +36,6 @@ Correction forThisCalibrator(Correction correction, const ReferenceSetup& setup,
     return correction;
 }
 
-void noteWhatIsUnusual(ReferenceOutcome& out, const ReferenceSetup& setup)
-{
-    const auto law = setup.calibrator.pressureLaw.kind;
-    if (setup.pressure && law == PressureLaw::Kind::none)
-        out.notes.push_back("the pressure was not used: this calibrator regulates itself");
-    if (law == PressureLaw::Kind::notStated)
-        out.notes.push_back(
-            fmt::format("how the calibrator's level follows the static pressure is not stated: {}; state "
-                        "that it regulates itself, or that it is a piston source",
-                        setup.pressure ? "nothing was corrected for the pressure"
-                                       : "the offset holds at 101.325 kPa, and elsewhere only if the "
-                                         "calibrator regulates itself"));
-    if (!out.correction)
-        out.notes.push_back("no correction was given: the calibrator's level is taken to stand at the microphone as it "
-                            "is, which holds for a bare microphone alone");
-    else if (out.correction->value_dB < 0.0)
-        out.notes.push_back("the correction is negative: a coupler takes away from a calibrator's level, as a rule");
-    else if (out.correction->value_dB > 6.0)
-        out.notes.push_back("the correction is above 6 dB: is a seal open, or the calibrator loose?");
-    if (const auto limits = calibratorLimits(setup.calibrator.calibratorClass, out.certified.frequency);
-        limits && out.certified.U_dB && setup.calibrator.calibratorClass && *out.certified.U_dB > limits->levelU_dB)
-        out.notes.push_back(fmt::format("the certificate's U of {:.2f} dB is above the {:.2f} dB that class {} permits",
-                                        *out.certified.U_dB, limits->levelU_dB, *setup.calibrator.calibratorClass));
-}
-
 // Each seating must be fit by itself; which one is not, is said when there are several.
 bool seatingsAreFit(ReferenceOutcome& out, const std::vector<ToneSummary>& seatings, const ReferenceSetup& setup)
 {
@@ -77,18 +50,6 @@ bool seatingsAreFit(ReferenceOutcome& out, const std::vector<ToneSummary>& seati
                                                          : fmt::format("seating {}: {}", i + 1, check.reason));
     }
     return fit;
-}
-
-void noteDisturbances(ReferenceOutcome& out)
-{
-    const ToneSummary& tone = out.tone;
-    const std::string times =
-        fmt::format("disturbed {} time{}: ", tone.disturbances, tone.disturbances == 1 ? "" : "s");
-    if (tone.disturbances > 0)
-        out.notes.push_back(out.seatings_dBFS.size() == 1
-                                ? fmt::format("{}the longest undisturbed stretch was used, {:.1f} s from {:.1f} s on",
-                                              times, tone.stretch_s, tone.start_s)
-                                : times + "the longest undisturbed stretch of each seating was used");
 }
 
 // What is wrong with a take although its tone passes by itself: each flaw is a check that fails.
@@ -107,41 +68,13 @@ void addFlaws(ReferenceOutcome& out, const std::vector<ToneSummary>& seatings)
         }
 }
 
-void noteSeatings(ReferenceOutcome& out)
-{
-    if (out.seatings_dBFS.size() < 2)
-        return;
-    const auto [low, high] = std::minmax_element(out.seatings_dBFS.begin(), out.seatings_dBFS.end());
-    if (*high - *low > seatingsApart_dB)
-        out.notes.push_back(fmt::format("the seatings differ by {:.2f} dB: seat the calibrator fully each time, and "
-                                        "take them again",
-                                        *high - *low));
-}
-
-// Told apart by the last reference, a gain that moved by just that step would look like the other level.
-void noteLevelTaken(ReferenceOutcome& out, const ReferenceSetup& setup)
-{
-    if (setup.level_dB) {
-        if (std::abs(*setup.level_dB - out.certified.level_dB) >= shown_dB)
-            out.notes.push_back(fmt::format("{:g} dB names the calibrator's level that is certified as {} dB, which "
-                                            "counts",
-                                            *setup.level_dB, levelText(out.certified.level_dB)));
-        return;
-    }
-    for (const CertifiedTone& other : setup.calibrator.tones)
-        if (other.level_dB != out.certified.level_dB && sameRatingFrequency(other.frequency, out.certified.frequency)) {
-            out.notes.push_back(fmt::format(
-                "taken for the calibrator's {} dB, by the last reference; a gain that moved "
-                "by the {} dB to its other level would look the same",
-                levelText(out.certified.level_dB), levelText(std::abs(other.level_dB - out.certified.level_dB))));
-            return;
-        }
-}
-
 Outcome<Done> addStep(ReferenceOutcome& out, ReferenceInput& input, const ReferenceSetup& setup)
 {
-    if (!setup.secondLevel)
+    if (!setup.secondLevel) {
+        if (!setup.coupler.judged.linearity_dB)
+            input.linearity = linearityUnchecked(out.tone.thirdInPhase);
         return Done{};
+    }
     const auto step = levelStep(out.tone, *setup.secondLevel, out.certified, setup.calibrator);
     if (!step)
         return step.fault();
@@ -227,17 +160,13 @@ Outcome<ReferenceOutcome> takeReference(const std::vector<ToneSummary>& seatings
     if (out.offset->hasUncertainty())
         out.expanded = expand(out.offset->budget);
     addFlaws(out, seatings);
-    for (const ToneSummary& s : seatings)
-        if (s.onset)
-            out.notes.push_back(onsetSentence(*s.onset));
+    noteWithinTakes(out, seatings);
     for (const auto& missing : out.offset->missing)
         out.notes.push_back(missing);
     noteWhatIsUnusual(out, setup);
     compareWithHistory(out, setup);
     if (!setup.secondLevel) // of most references: it comes after what is true of this one
-        out.notes.emplace_back(
-            "linearity was not checked: one level cannot show a gain that depends on level, as a "
-            "compressor, a limiter or an automatic gain has; take the calibrator's second level too");
+        noteLinearity(out, setup);
     return out;
 }
 

@@ -26,6 +26,8 @@ void takeWorst(ToneSummary& all, const ToneSummary& s)
         all.slope_dBPerSecond = s.slope_dBPerSecond;
         all.slopeU_dBPerSecond = s.slopeU_dBPerSecond;
     }
+    if (std::abs(s.thirdInPhase) > std::abs(all.thirdInPhase))
+        all.thirdInPhase = s.thirdInPhase;
     all.distortion_percent = larger(all.distortion_percent, s.distortion_percent);
     all.distortionAndNoise_percent = larger(all.distortionAndNoise_percent, s.distortionAndNoise_percent);
     all.noise_dBFS = larger(all.noise_dBFS, s.noise_dBFS);
@@ -38,9 +40,13 @@ void takeWorst(ToneSummary& all, const ToneSummary& s)
     all.humBound_dB = std::max(all.humBound_dB, s.humBound_dB);
     all.headroom_dB = smaller(all.headroom_dB, s.headroom_dB);
     all.clippedSamples += s.clippedSamples;
+    all.clippedElsewhere += s.clippedElsewhere;
     all.brokenSamples += s.brokenSamples;
     all.dc_dBFS = larger(all.dc_dBFS, s.dc_dBFS);
-    all.stretch_s = std::min(all.stretch_s, s.stretch_s);
+    if (s.stretch_s < all.stretch_s) {
+        all.stretch_s = s.stretch_s;
+        all.begins = s.begins;
+    }
     all.disturbances += s.disturbances;
     all.duration_s += s.duration_s;
 }

@@ -6,7 +6,9 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <deque>
+#include <optional>
 
 // Purpose: from the estimates of a whole take to the figures of its longest undisturbed stretch. A knock, a slipped
 //          seat or another tone ends a stretch; an even drift and a wobble within a class's limits do not, and show as
@@ -32,6 +34,8 @@ private:
         double amplitude = 0.0, frequency_Hz = 0.0, frequencyWeight = 0.0;
         double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
         double second = 0.0, secondPower = 0.0, secondPeak = 0.0;
+        double peak = 0.0, third = 0.0;
+        std::int64_t clipped = 0;
         bool held = false, good = false, secondGood = false, restarted = false, modulated = false;
     };
     struct Run // sums over a stretch
@@ -42,6 +46,8 @@ private:
         double start_s = 0.0;
         double power = 0.0, frequency = 0.0, frequencyWeight = 0.0, meanFrequency = 0.0;
         double dc = 0.0, noise = 0.0, noiseA = 0.0, harmonics = 0.0, hum = 0.0, humHz = 0.0, humBound = 0.0;
+        double peak = 0.0, third = 0.0;
+        std::int64_t clipped = 0;
         double second = 0.0, secondPower = 0.0, secondPeak = 0.0, secondLowest = 0.0, secondHighest = 0.0;
         // of the levels under F, dB, less the first of them so that squares keep their digits
         double origin = 0.0, sum = 0.0, squares = 0.0, lowest = 0.0, highest = 0.0;
@@ -52,6 +58,7 @@ private:
     ToneSummary summaryOf(const Run&, const StretchFinder& finished, int fewestHops) const;
     StretchFinder finished() const; // with the hops that still waited
     static Hop hopOf(const Estimate&, double time_s);
+    void tellPeaks(ToneSummary&, const Run&, bool live) const;
     void settle(const Hop&);
     void endRun();
     void follow(Hop&, const ToneEstimate&);
@@ -61,6 +68,7 @@ private:
     bool stepped() const;
     bool moved() const;
 
+    static constexpr int hopsToSettle = 12;    // of the 20 Hz high-pass after a tone has just been found: 0.6 s
     static constexpr std::size_t slipHops = 5; // on either side of a slip, and one between them
     static constexpr std::size_t hopsWaiting = 2 * slipHops + 1;
 
@@ -79,6 +87,8 @@ private:
     // over the whole take, for one without a tone
     std::int64_t hops = 0;
     double dc = 0.0, noise = 0.0, noiseA = 0.0, hum = 0.0;
+    std::optional<double> firstClipped_s; // the hop that began there
+    double lastClipped_s = 0.0;
     std::array<std::int64_t, noToneReasons> reasons{};
     std::array<ToneEstimate, noToneReasons> examples{};
 };

@@ -69,6 +69,11 @@ private:
         double another_Hz = 0.0;
         int another = 0; // hops of another tone
     };
+    struct Recurring // a higher level that the tone comes back to, however shortly each time
+    {
+        double up_dB = 0.0, share = 0.0; // above the one that was used; of the tone's time
+        int times = 0, hops = 0;
+    };
     // Which deviations from the level that was used count, and for how much of the tone's time one must last.
     struct Counted
     {
@@ -82,6 +87,7 @@ private:
     static bool isThis(const Piece&, const UsedStretch&);
     std::vector<bool> stays(const UsedStretch&) const;
     Part partOf(const UsedStretch&, std::size_t from, std::size_t end, const Counted&) const;
+    Recurring recurring(const UsedStretch&) const;
     std::pair<std::size_t, std::size_t> spanOf(const UsedStretch&) const;
     void addLost(std::vector<Flaw>&, const UsedStretch&) const;
     void addLevels(std::vector<Flaw>&, const UsedStretch&) const;

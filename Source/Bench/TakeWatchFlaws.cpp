@@ -192,6 +192,14 @@ void TakeWatch::addLevels(std::vector<Flaw>& found, const UsedStretch& used) con
                    fmt::format("the take holds another level, {} dB from the one that was used, for {:.0f} % of the "
                                "tone: take each by itself",
                                signedLevelText(whole.away_dB), 100.0 * whole.awayShare));
+    const Recurring up = recurring(used);
+    const auto isTold = [&](const Flaw& f) { return f.kind == Flaw::Kind::otherLevel && f.size > 0.5 * up.up_dB; };
+    if (up.times > 0 && std::none_of(found.begin(), found.end(), isTold))
+        otherLevel(
+            up.up_dB,
+            fmt::format("the tone stood {} dB above the level that was used {} times, for {:.0f} % of the time: is "
+                        "a contact right only now and then? Mend it and take it again",
+                        levelText(up.up_dB), up.times, std::max(1.0, 100.0 * up.share)));
     otherLevel(used.straying_dB,
                fmt::format("the level strays by {} dB within the stretch that was used: keep the bench "
                            "still and take it again",

@@ -9,6 +9,12 @@
 #include <cmath>
 
 namespace couplet {
+namespace {
+
+// A tone has been there for so long, two hops to four, when it is found: a take of five seconds holds five seconds of it.
+constexpr double findingTone_s = 0.2;
+
+} // namespace
 
 std::optional<double> ToneSummary::humBelowTone_dB() const
 {
@@ -49,11 +55,20 @@ std::optional<ToneFacts> toneFacts(const ToneSummary& s)
     f.aboveNoise_dB = s.noise_dBFS ? *s.level_dBFS - *s.noise_dBFS : 200.0;
     f.headroom_dB = s.headroom_dB.value_or(0.0);
     f.clippedSamples = static_cast<long>(s.clippedSamples);
-    f.steadyFor_s = s.stretch_s;
+    f.steadyFor_s = s.stretch_s + (s.begins ? findingTone_s : 0.0);
     f.slope_dBPerSecond = s.slope_dBPerSecond;
     f.slopeU_dBPerSecond = s.slopeU_dBPerSecond;
     f.humBelowTone_dB = s.humBelowTone_dB();
     return f;
+}
+
+std::string clippedElsewhereSentence(const ToneSummary& s)
+{
+    const bool before = s.clippedElsewhere_s < s.start_s;
+    return fmt::format(
+        "{} samples were clipped outside the stretch that was used, the {} at {:.1f} s: they do not touch "
+        "the level",
+        s.clippedElsewhere, before ? "first" : "last", s.clippedElsewhere_s);
 }
 
 std::string beyondSentence(double headroom_dB)

@@ -115,7 +115,7 @@ Outcome<Done> addEarphone(Setup& setup, const Arguments& arguments, const Folder
     const auto tolerance = spread(arguments, "rating-tolerance");
     if (!tolerance)
         return tolerance.fault();
-    const auto impedanceTolerance = arguments.quantity<Percent>("impedance-tolerance", parsePercent);
+    const auto impedanceTolerance = arguments.quantity<Percent>("impedance-tolerance", parseTolerance);
     if (!impedanceTolerance)
         return impedanceTolerance.fault();
     if (*impedanceTolerance && !*impedance)

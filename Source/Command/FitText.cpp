@@ -79,10 +79,12 @@ std::string textOf(const CorrectionFit& fit, const FitWords& words)
 
 std::string textOf(const CorrectionFit& fit, const MoreReadings& more, double wantedU_dB)
 {
-    const auto line = [](const std::string& group, const std::optional<std::size_t>& count) {
-        if (!count)
-            return fmt::format("  {}: not with {} more; what it repeats, more readings do not lessen\n", group,
-                               mostMoreReadings);
+    bool inVain = false;
+    const auto line = [&inVain](const std::string& group, const std::optional<std::size_t>& count) {
+        if (!count) {
+            inVain = true;
+            return fmt::format("  {}: not with {} more\n", group, mostMoreReadings);
+        }
         return *count == 0 ? fmt::format("  {}: it is there already\n", group)
                            : fmt::format("  {}: {} more reading{}\n", group, *count, *count == 1 ? "" : "s");
     };
@@ -91,6 +93,8 @@ std::string textOf(const CorrectionFit& fit, const MoreReadings& more, double wa
         text += line(onOneLine(fit.fittings[i].name), more.ofFitting[i]);
     if (fit.through && fit.through->count > 1 && !more.ofFitting.empty())
         text += line("through the coupler", more.ofThrough);
+    if (inVain)
+        text += "what a group repeats, more readings of it do not lessen\n";
     return text;
 }
 

@@ -84,7 +84,7 @@ std::string textOf(const ReferenceHistory& history, const std::string& coupler)
     if (chart.mean_dB)
         text += "\n";
     if (chart.drift)
-        text += fmt::format("drift {:+.4f} \u00b1{:.4f} dB a day\n", chart.drift->dBPerDay,
+        text += fmt::format("drift {} \u00b1{:.4f} dB a day\n", signedText(chart.drift->dBPerDay, 4),
                             roundedUpward(chart.drift->U_dBPerDay, 4));
     if (!history.dueText.empty())
         text += history.dueText + "\n";

@@ -89,11 +89,10 @@ Outcome<Answer> runLevels(const Arguments& arguments)
     }
     if (setup.coupler && !setup.coupler->response.empty())
         notes.push_back("the microphone's response table is not applied to broadband levels");
-    if (analysis->tone.clippedSamples > 0)
-        notes.push_back(
-            fmt::format("clipped: {} samples at full scale; the levels are too low", analysis->tone.clippedSamples));
-    if (analysis->tone.headroom_dB && *analysis->tone.headroom_dB < 0.0)
-        notes.push_back(beyondSentence(*analysis->tone.headroom_dB));
+    if (const auto clipped = analysis->tone.clippedSamples + analysis->tone.clippedElsewhere; clipped > 0)
+        notes.push_back(fmt::format("clipped: {} samples at full scale; the levels are too low", clipped));
+    if (const auto headroom_dB = analysis->tone.wholeHeadroom_dB; headroom_dB && *headroom_dB < 0.0)
+        notes.push_back(beyondSentence(*headroom_dB));
     if (analysis->tone.brokenSamples > 0)
         notes.push_back(brokenSentence(analysis->tone.brokenSamples));
     for (auto& sentence : breakSentences(analysis->tone.breaks, false, analysis->tone.duration_s))

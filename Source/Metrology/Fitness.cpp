@@ -77,9 +77,9 @@ Check steadyCheck(const ToneFacts& tone, double limit_dB)
     const double drift_dB = std::abs(tone.slope_dBPerSecond) * driftSpan_s;
     if (drifts(drift_dB, tone, limit_dB))
         return withReason({name, std::max(drift_dB, tone.steadiness_dB), limit_dB, "dB", false, {}},
-                          fmt::format("the level moves evenly by {:+.3f} dB/s: is the calibrator slipping from its "
+                          fmt::format("the level moves evenly by {} dB/s: is the calibrator slipping from its "
                                       "seat, or a battery or the microphone's bias voltage running down?",
-                                      tone.slope_dBPerSecond));
+                                      signedText(tone.slope_dBPerSecond, 3)));
     return atMost(name, tone.steadiness_dB, limit_dB, "dB",
                   fmt::format("the level strays by {:.2f} dB: seat the calibrator fully, keep it still and check its "
                               "battery",

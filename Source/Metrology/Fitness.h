@@ -60,9 +60,10 @@ Conformance conformance(double deviation_dB, double lower_dB, double upper_dB, d
 // A new offset against the one before and against the history's control limits.
 struct HistoryCheck
 {
-    std::optional<double> change_dB;  // absent without an earlier reference
-    double allowedChange_dB = 0.3;    // 3 sqrt(2) s of five or more kept references, else 0.3 dB
-    std::optional<bool> withinLimits; // of mean +- 3 s; with fewer than five: of the allowed change; absent with none
+    std::optional<double> change_dB; // absent without an earlier reference
+    double allowedChange_dB = 0.3;   // t sqrt(2) s of five or more kept references, t for 3 sigma; else 0.3 dB
+    std::optional<bool>
+        withinLimits; // of mean +- t s sqrt(1 + 1/n); with fewer than five: of the allowed change; absent with none
 };
 // `kept_dB`: offsets of the references not set aside, oldest first.
 HistoryCheck checkAgainstHistory(double offset_dB, const std::vector<double>& kept_dB);

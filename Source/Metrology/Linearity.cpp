@@ -2,9 +2,12 @@
 #include "Metrology/Linearity.h"
 
 #include "Metrology/Expanded.h"
+#include "Metrology/JudgedTerms.h"
+#include "Quantities/Decibels.h"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace couplet {
@@ -12,6 +15,7 @@ namespace {
 
 constexpr double allowedDeviation_dB = 0.10;
 constexpr double grossShare = 0.05;
+constexpr double mostThird = 0.3; // beyond, nothing is left of the fundamental
 constexpr double roundOff = 1e-9; // what decimal figures lose in binary must not decide
 
 } // namespace
@@ -42,6 +46,18 @@ BudgetTerm linearityTerm(const LevelStep& step)
 {
     return fromLimits("linearity", std::hypot(step.measured_dB - step.certified_dB, 2.0 * step.u_dB),
                       fmt::format("step {:.2f} dB, certified {:.2f}", step.measured_dB, step.certified_dB));
+}
+
+double shiftBehindThird_dB(double third)
+{
+    return -decibels(1.0 - 3.0 * std::min(std::abs(third), mostThird));
+}
+
+BudgetTerm linearityUnchecked(double third)
+{
+    const auto heard = fromLimits("linearity", shiftBehindThird_dB(third),
+                                  fmt::format("assumed: a third harmonic of {:.2g} %", 100.0 * std::abs(third)));
+    return heard.u_dB > assumedLinearity_dB ? heard : assumedTerm("linearity", assumedLinearity_dB);
 }
 
 } // namespace couplet

@@ -29,4 +29,15 @@ bool isGrossMiss(const LevelStep&);
 // does not stand for a certainty.
 BudgetTerm linearityTerm(const LevelStep&);
 
+// What a third harmonic of this share of the fundamental, in phase or in opposite phase with what a gain that depends on
+// the level makes of a sine, may have done to the level, dB (>= 0): all of it may be the input's.
+// Source: y = x + a x^3 with x = A cos t is (A + 3/4 a A^3) cos t + 1/4 a A^3 cos 3t, by cos^3 t = (3 cos t + cos 3t) / 4
+//         (NIST Digital Library of Mathematical Functions, 4.21.28, from memory). The third harmonic h of the fundamental g A
+//         is then (g - 1) / (3 g): g = 1 / (1 - 3 h). A dead zone takes 3 h away as well: its square wave has 1/3 of its
+//         fundamental at the third order. Peaks that are cut lose less.
+double shiftBehindThird_dB(double third);
+
+// The larger of that, as a rectangle, and what is assumed anyway (u 0.03 dB).
+BudgetTerm linearityUnchecked(double third);
+
 } // namespace couplet

@@ -47,6 +47,7 @@ constexpr Kind hertz{hertzSpellings, "Hz or kHz", "500Hz", Sign::positive, 1e9, 
 constexpr Kind plainDecibels{decibelSpellings, "dB", "1.36dB", Sign::any, 1000.0, "1000 dB"};
 constexpr Kind kilopascals{pascalSpellings, "kPa, hPa, mbar or Pa", "98.6kPa", Sign::positive, 1e6, "1e6 kPa"};
 constexpr Kind percents{percentSpellings, "%", "0.5%", Sign::notNegative, 100.0, "100 %"};
+constexpr Kind tolerances{percentSpellings, "%", "20%", Sign::notNegative, 100.0, "100 %"};
 
 Fault refusal(const Kind& kind, const std::string& problem)
 {
@@ -183,6 +184,11 @@ Outcome<Kilopascals> parseKilopascals(std::string_view text)
 Outcome<Percent> parsePercent(std::string_view text)
 {
     return parsedAs<Percent>(text, percents);
+}
+
+Outcome<Percent> parseTolerance(std::string_view text)
+{
+    return parsedAs<Percent>(text, tolerances);
 }
 
 } // namespace couplet

@@ -52,8 +52,18 @@ std::string levelText(double level_dB, Minus minus)
 
 std::string signedLevelText(double level_dB, Minus minus)
 {
-    const auto text = fixedText(level_dB, 2, minus);
-    return std::isfinite(level_dB) && roundedHalfAway(level_dB, 2) > 0.0 ? "+" + text : text;
+    return signedText(level_dB, 2, minus);
+}
+
+std::string decimalText(double value, int decimals, Minus minus)
+{
+    return fixedText(value, decimals, minus);
+}
+
+std::string signedText(double value, int decimals, Minus minus)
+{
+    const auto text = fixedText(value, decimals, minus);
+    return std::isfinite(value) && roundedHalfAway(value, decimals) > 0.0 ? "+" + text : text;
 }
 
 std::string uncertaintyText(double U_dB)

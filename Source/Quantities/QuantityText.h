@@ -22,6 +22,7 @@ Outcome<Hertz> parseHertz(std::string_view);             // above 0
 Outcome<double> parseDecibels(std::string_view);         // -1000 to 1000
 Outcome<Kilopascals> parseKilopascals(std::string_view); // above 0; also hPa, mbar, Pa
 Outcome<Percent> parsePercent(std::string_view);         // 0 to 100
+Outcome<Percent> parseTolerance(std::string_view);       // likewise, of an impedance
 
 // What is written for a negative number: U+2212 for readers, the hyphen for whatever reads it back.
 enum class Minus { sign, hyphen };
@@ -30,6 +31,9 @@ enum class Minus { sign, hyphen };
 // what is above zero.
 std::string levelText(double level_dB, Minus = Minus::sign);
 std::string signedLevelText(double level_dB, Minus = Minus::sign);
+// Likewise with other decimals, 0 to 6: "−0.0031".
+std::string decimalText(double value, int decimals, Minus = Minus::sign);
+std::string signedText(double value, int decimals, Minus = Minus::sign);
 
 // Upward at 0.01 dB: "±0.53".
 std::string uncertaintyText(double U_dB);

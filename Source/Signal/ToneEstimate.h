@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Signal/Phasor.h"
 #include "Signal/Sizes.h"
 
 #include <array>
@@ -40,7 +41,10 @@ struct ToneEstimate
     double dc = 0.0;
     double noisePower = 0.0;                    // mean square of what the fit leaves, whole band
     std::array<double, toneOrders> harmonics{}; // amplitudes of orders 2..10 at [1]..[9]; 0 when not there
-    bool restarted = false;                     // the tone changed: earlier hops no longer count
+    // Of order 3 over the fundamental, turned so that its real part is what a gain which depends on the level makes of a
+    // sine: below 0 where peaks are flattened. Of the window.
+    Phasor third;
+    bool restarted = false; // the tone changed: earlier hops no longer count
 
     double mainsFrequency_Hz = 0.0; // of the family believed in
     double mainsAmplitude = 0.0;    // root of the sum of its orders' squares; 0 when none stands out

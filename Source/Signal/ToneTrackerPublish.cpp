@@ -67,6 +67,11 @@ void ToneTracker::publish()
     result.noisePower = fit.noiseVariance;
     for (int k = 1; k < toneOrders; ++k)
         result.harmonics[idx(k)] = tone && fit.solved[idx(k)] ? magnitude(fit.atCentre.line[idx(k)]) : 0.0;
+    result.third = {};
+    if (tone && fit.solved[2] && fit.amplitude > 0.0) {
+        const Phasor back = (1.0 / fit.amplitude) * conjugate(fit.atCentre.line[0]);
+        result.third = (1.0 / fit.amplitude) * (fit.atCentre.line[2] * back * back * back);
+    }
     result.reason = state == State::searching    ? acquisition.foundCrowd() ? NoTone::notAlone : NoTone::searching
                     : state == State::confirming ? NoTone::confirming
                                                  : NoTone::none;

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/HeardTones.h"
 #include "Bench/Reading.h"
 #include "Bench/SimulatedPapers.h"
 
@@ -15,33 +16,12 @@ namespace {
 // Earphone S on the left, at 500 Hz, with a reference at 1 kHz.
 ToneSummary toneOfS()
 {
-    ToneSummary t;
-    t.level_dBFS = -28.05;
-    t.frequency = Hertz(500.01);
-    t.steadiness_dB = 0.01;
-    t.sampleRate_Hz = 48000.0;
-    return t;
+    return tests::earphoneHeard();
 }
 
 Setup benchOfS()
 {
-    const Scenario scenario = demoScenario();
-    Setup s;
-    s.coupler = couplerOnPaper(scenario);
-    Reference reference;
-    reference.takenAt = "2026-05-03T12:04:00Z";
-    reference.offset_dB = 121.97;
-    reference.budget = {{"correction, with the calibrator", 0.225, infiniteDegrees, Shape::normal, "typed"},
-                        {"seating it again", 0.05, infiniteDegrees, Shape::normal, "assumed"},
-                        {"drift since", 0.02, infiniteDegrees, Shape::normal, "assumed"},
-                        {"reading", 0.004, infiniteDegrees, Shape::normal, "10 s"}};
-    reference.frequency = Hertz(1000.04);
-    reference.sampleRate_Hz = 48000.0;
-    s.coupler->references = {reference};
-    s.earphone = earphoneOnPaper(scenario, 3);
-    s.drive = driveOnPaper(scenario, 3);
-    s.now = "2026-05-03T14:04:00Z";
-    return s;
+    return tests::benchOfEarphone(tests::budgetOfSketch(), 1000.04);
 }
 
 bool isSaid(const Reading& r, const std::string& words)

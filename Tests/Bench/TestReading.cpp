@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/HeardTones.h"
 #include "Bench/Reading.h"
 #include "Bench/SimulatedPapers.h"
 
@@ -13,34 +14,14 @@ namespace {
 // The Read sketch: earphone S on the left, as measured and as on paper.
 ToneSummary toneOfSketch()
 {
-    ToneSummary t;
-    t.level_dBFS = -28.05;
-    t.frequency = Hertz(500.01);
-    t.steadiness_dB = 0.01;
-    t.sampleRate_Hz = 48000.0;
-    return t;
+    return tests::earphoneHeard();
 }
 
 Setup setupOfSketch()
 {
-    const Scenario scenario = demoScenario();
-    Setup s;
-    s.coupler = couplerOnPaper(scenario);
-    Reference reference;
-    reference.takenAt = "2026-05-03T12:04:00Z";
-    reference.offset_dB = 121.97;
-    reference.budget = {{"correction, with the calibrator", 0.225, infiniteDegrees, Shape::normal, "typed"},
-                        {"seating it again", 0.05, infiniteDegrees, Shape::normal, "assumed"},
-                        {"drift since", 0.02, infiniteDegrees, Shape::normal, "assumed"},
-                        {"reading", 0.004, infiniteDegrees, Shape::normal, "10 s"}};
-    reference.frequency = Hertz(1000.04);
-    reference.sampleRate_Hz = 48000.0;
-    s.coupler->references = {reference};
-    s.coupler->response = {{Hertz(20.0), 0.0}, {Hertz(500.0), -0.05}, {Hertz(1000.0), 0.0}, {Hertz(20000.0), 1.0}};
-    s.earphone = earphoneOnPaper(scenario, 3);
+    Setup s = tests::benchOfEarphone(tests::budgetOfSketch(), 1000.04);
+    s.coupler->response = tests::responseOfSketch();
     s.side = "left";
-    s.drive = driveOnPaper(scenario, 3);
-    s.now = "2026-05-03T14:04:00Z";
     return s;
 }
 

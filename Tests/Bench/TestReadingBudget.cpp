@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/HeardTones.h"
 #include "Bench/Reading.h"
 #include "Bench/SimulatedPapers.h"
 
@@ -16,30 +17,14 @@ namespace {
 
 ToneSummary quietTone()
 {
-    ToneSummary t;
-    t.level_dBFS = -28.05;
-    t.frequency = Hertz(500.01);
-    t.steadiness_dB = 0.01;
-    t.sampleRate_Hz = 48000.0;
-    return t;
+    return tests::earphoneHeard();
 }
 
 Setup bench()
 {
-    const Scenario scenario = demoScenario();
-    Setup s;
-    s.coupler = couplerOnPaper(scenario);
-    Reference reference;
-    reference.takenAt = "2026-05-03T12:04:00Z";
-    reference.offset_dB = 121.97;
-    reference.budget = {{"correction, with the calibrator", 0.225, infiniteDegrees, Shape::normal, "typed"}};
-    reference.frequency = Hertz(500.01);
-    reference.sampleRate_Hz = 48000.0;
-    s.coupler->references = {reference};
-    s.coupler->response = {{Hertz(20.0), 0.0}, {Hertz(500.0), -0.05}, {Hertz(1000.0), 0.0}, {Hertz(20000.0), 1.0}};
-    s.earphone = earphoneOnPaper(scenario, 3);
-    s.drive = driveOnPaper(scenario, 3);
-    s.now = "2026-05-03T14:04:00Z";
+    Setup s = tests::benchOfEarphone(
+        {{"correction, with the calibrator", 0.225, infiniteDegrees, Shape::normal, "typed"}}, 500.01);
+    s.coupler->response = tests::responseOfSketch();
     return s;
 }
 

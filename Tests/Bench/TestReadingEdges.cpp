@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/HeardTones.h"
 #include "Bench/Reading.h"
 #include "Bench/SimulatedPapers.h"
 
@@ -28,19 +29,12 @@ ToneSummary tone(double frequency_Hz = 500.0)
 
 Setup bench()
 {
-    const Scenario scenario = demoScenario();
-    Setup s;
-    s.coupler = couplerOnPaper(scenario);
-    Reference reference;
+    Setup s = tests::benchOfEarphone(
+        {{"correction, with the calibrator", 0.1, infiniteDegrees, Shape::normal, "typed"}}, 500.0);
+    Reference& reference = s.coupler->references.front();
     reference.takenAt = "2026-05-03T12:00:00Z";
     reference.offset_dB = 122.0;
-    reference.budget = {{"correction, with the calibrator", 0.1, infiniteDegrees, Shape::normal, "typed"}};
-    reference.frequency = Hertz(500.0);
-    reference.sampleRate_Hz = 48000.0;
     reference.channel = 1;
-    s.coupler->references = {reference};
-    s.earphone = earphoneOnPaper(scenario, 3);
-    s.drive = driveOnPaper(scenario, 3);
     s.now = "2026-05-03T13:00:00Z";
     return s;
 }

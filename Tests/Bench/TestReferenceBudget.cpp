@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/HeardTones.h"
 #include "Bench/LiveCalibrator.h"
 #include "Metrology/Expanded.h"
 
@@ -16,17 +17,7 @@ namespace {
 
 ToneSummary heard(double level_dBFS, double scatter_dB = 0.004)
 {
-    ToneSummary s;
-    s.level_dBFS = level_dBFS;
-    s.frequency = Hertz(1000.04);
-    s.steadiness_dB = 0.01;
-    s.scatter_dB = scatter_dB;
-    s.distortionAndNoise_percent = 0.5;
-    s.noise_dBFS = -90.0;
-    s.headroom_dB = 9.3;
-    s.stretch_s = 10.0;
-    s.sampleRate_Hz = 48000.0;
-    return s;
+    return calibratorHeard(level_dBFS, scatter_dB);
 }
 
 ReferenceOutcome taken(const std::vector<ToneSummary>& seatings, const ReferenceSetup& setup)

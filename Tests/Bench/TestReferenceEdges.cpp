@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/HeardTones.h"
 #include "Bench/LiveCalibrator.h"
 #include "Bench/QuickCheck.h"
 #include "Bench/ReferenceStep.h"
@@ -17,17 +18,9 @@ namespace {
 
 ToneSummary heard(double level_dBFS, double frequency_Hz = 1000.0)
 {
-    ToneSummary s;
-    s.level_dBFS = level_dBFS;
+    auto s = calibratorHeard(level_dBFS);
     s.frequency = Hertz(frequency_Hz);
-    s.steadiness_dB = 0.01;
-    s.scatter_dB = 0.004;
-    s.distortionAndNoise_percent = 0.5;
-    s.noise_dBFS = -90.0;
-    s.headroom_dB = 9.3;
-    s.stretch_s = 10.0;
     s.duration_s = 10.0;
-    s.sampleRate_Hz = 48000.0;
     return s;
 }
 

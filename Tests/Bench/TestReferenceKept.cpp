@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/HeardTones.h"
 #include "Bench/LiveCalibrator.h"
 #include "Bench/QuickCheck.h"
 #include "Bench/ReferenceHistory.h"
@@ -16,15 +17,7 @@ namespace {
 
 ToneSummary heard(double level_dBFS = -9.31)
 {
-    ToneSummary s;
-    s.level_dBFS = level_dBFS;
-    s.frequency = Hertz(1000.04);
-    s.steadiness_dB = 0.01;
-    s.scatter_dB = 0.004;
-    s.distortionAndNoise_percent = 0.5;
-    s.noise_dBFS = -90.0;
-    s.headroom_dB = 9.3;
-    s.stretch_s = 10.0;
+    auto s = calibratorHeard(level_dBFS);
     s.duration_s = 10.0;
     s.sampleRate_Hz = 96000.0;
     return s;
@@ -111,12 +104,14 @@ TEST_CASE("a new reference is compared with those that count, and with no other"
     auto setup = setupOnPaper();
     for (const double offset_dB : {121.90, 122.00, 121.95, 122.05, 122.00})
         setup.coupler.references.push_back(keptAs(offset_dB));
-    // Mean 121.98, s = sqrt(0.0130 / 4) = 0.0570088; 3 sqrt(2) s = 0.241868; mean + 3 s = 122.151.
+    // Mean 121.98, s = sqrt(0.0130 / 4) = 0.0570088; t = 6.6202 for 4 degrees: t sqrt(2) s is above 0.3, and mean +
+    // t s sqrt(1.2) = 122.393.
     auto outcome = taken(heard(-9.41), setup); // 122.07
     CHECK(*outcome.history.change_dB == Approx(0.07).margin(1e-9));
-    CHECK(outcome.history.allowedChange_dB == Approx(0.241868).margin(1e-6));
+    CHECK(outcome.history.allowedChange_dB == 0.3);
     CHECK(outcome.history.withinLimits == true);
-    CHECK(taken(heard(-9.50), setup).history.withinLimits == false); // 122.16
+    CHECK(taken(heard(-9.72), setup).history.withinLimits == true);  // 122.38
+    CHECK(taken(heard(-9.75), setup).history.withinLimits == false); // 122.41
 
     auto unfit = keptAs(130.0);
     unfit.fitToUse = false;
@@ -126,9 +121,10 @@ TEST_CASE("a new reference is compared with those that count, and with no other"
     setup.coupler.references.push_back(aside);
     outcome = taken(heard(-9.41), setup);
     CHECK(*outcome.history.change_dB == Approx(0.07).margin(1e-9));
-    CHECK(outcome.history.allowedChange_dB == Approx(0.241868).margin(1e-6));
+    CHECK(outcome.history.allowedChange_dB == 0.3);
     CHECK_FALSE(says(outcome, "moved by"));
-    CHECK(says(taken(heard(-9.61), setup), "moved by +0.27 dB")); // 122.27
+    CHECK(says(taken(heard(-9.67), setup), "moved by +0.33 dB")); // 122.33
+    CHECK(says(taken(heard(-9.01), setup), "moved by \u22120.33 dB"));
     CHECK_FALSE(taken(heard(-9.41), setupOnPaper()).history.change_dB);
 }
 

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Bench/HeardTones.h"
 #include "Bench/LiveCalibrator.h"
 #include "Bench/ReferenceHistory.h"
 #include "Library/Folder.h"
@@ -15,17 +16,7 @@ namespace {
 
 ToneSummary calibratorTone(double level_dBFS = -9.31)
 {
-    ToneSummary s;
-    s.level_dBFS = level_dBFS;
-    s.frequency = Hertz(1000.04);
-    s.steadiness_dB = 0.01;
-    s.scatter_dB = 0.004;
-    s.distortionAndNoise_percent = 0.5;
-    s.noise_dBFS = -90.0;
-    s.headroom_dB = 9.3;
-    s.stretch_s = 10.0;
-    s.sampleRate_Hz = 48000.0;
-    return s;
+    return calibratorHeard(level_dBFS);
 }
 
 Reference referenceAt(const char* time, double offset_dB)

@@ -31,6 +31,8 @@ ToneSummary good()
     s.headroom_dB = 9.0;
     s.dc_dBFS = -70.0;
     s.stretch_s = 12.0;
+    s.begins = true;
+    s.thirdInPhase = 0.002;
     s.duration_s = 15.0;
     return s;
 }
@@ -53,6 +55,8 @@ ToneSummary bad()
     s.humBound_dB = 0.015;
     s.headroom_dB = 4.0;
     s.clippedSamples = 3;
+    s.clippedElsewhere = 4;
+    s.thirdInPhase = -0.01;
     s.brokenSamples = 5;
     s.dc_dBFS = -40.0;
     s.stretch_s = 6.0;
@@ -83,6 +87,9 @@ TEST_CASE("of several seatings each figure is the worst, wherever it stands")
     CHECK(all.humBound_dB == 0.015);
     CHECK(all.headroom_dB == 4.0);
     CHECK(all.clippedSamples == 3);
+    CHECK(all.clippedElsewhere == 4);
+    CHECK(all.thirdInPhase == -0.01);
+    CHECK_FALSE(all.begins);
     CHECK(all.brokenSamples == 5);
     CHECK(all.dc_dBFS == -40.0);
     CHECK(all.stretch_s == 6.0);

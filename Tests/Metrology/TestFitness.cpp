@@ -188,7 +188,7 @@ TEST_CASE("an even drift is not steady, even where its deviation from the mean i
     const auto failure = failureOf(tone);
     CHECK(failure.name == "steady within 0.07 dB");
     CHECK(failure.value == Approx(0.09));
-    CHECK(holds(failure.reason, "-0.030 dB/s"));
+    CHECK(holds(failure.reason, "\u22120.030 dB/s"));
     CHECK(holds(failure.reason, "slipping"));
     CHECK(holds(failure.reason, "battery"));
     CHECK(holds(failure.reason, "bias voltage"));

@@ -44,3 +44,21 @@ TEST_CASE("a step that misses by more than a twentieth of itself is a gross miss
     CHECK_FALSE(isGrossMiss({104.0, 9.51, 10.0, 0.0}));
     CHECK(isGrossMiss({104.0, 9.49, 10.0, 0.0}));
 }
+
+TEST_CASE("an unchecked linearity is assumed, or what the third harmonic would mean where that is more")
+{
+    for (const double third : {0.0, 0.001, -0.0019}) {
+        const auto term = linearityUnchecked(third);
+        CHECK(term.u_dB == 0.03);
+        CHECK(term.obtained == "assumed");
+    }
+    // x + a x^3 of a sine of 1, as its Fourier terms say: 1 + 3 a / 4 and a / 4.
+    for (const double a : {0.04, 0.2, 0.6}) {
+        const auto term = linearityUnchecked(0.25 * a / (1.0 + 0.75 * a));
+        CHECK(term.shape == Shape::rectangular);
+        CHECK(term.u_dB * std::sqrt(3.0) == Approx(20.0 * std::log10(1.0 + 0.75 * a)).epsilon(1e-9));
+    }
+    CHECK(linearityUnchecked(-0.02).u_dB == linearityUnchecked(0.02).u_dB);
+    CHECK(linearityUnchecked(-0.02).obtained == "assumed: a third harmonic of 2 %");
+    CHECK(std::isfinite(linearityUnchecked(5.0).u_dB));
+}

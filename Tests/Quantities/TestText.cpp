@@ -76,3 +76,12 @@ TEST_CASE("frequencies and impedances read as they are written on paper")
     CHECK(impedanceText(Ohms(24.0)) == "24 \u03a9");
     CHECK(impedanceText(Ohms(1200.0)) == "1.2 k\u03a9");
 }
+
+TEST_CASE("signed figures of any number of decimals have a real minus sign, a plus, and no negative nothing")
+{
+    CHECK(signedText(-0.00314, 4) == "\u22120.0031");
+    CHECK(signedText(0.056, 3) == "+0.056");
+    CHECK(signedText(-0.00004, 3) == "0.000");
+    CHECK(signedText(-6.05, 2, Minus::hyphen) == "-6.05");
+    CHECK(decimalText(-41.25, 1) == "\u221241.3");
+}

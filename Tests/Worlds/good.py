@@ -7,7 +7,7 @@ import scipy.signal
 import sounds
 from bench import CALIBRATOR_TONE, EARPHONE_HZ, EARPHONE_TONE, driven, rated
 from case import on_reading, on_reference
-from promises import fit, never_says, right, verdict
+from promises import figure, fit, never_says, right, verdict
 from sounds import RATE, amplitude, hiss, times, tone
 
 
@@ -46,6 +46,16 @@ def staircase(level_dBFS, frequency, seconds, held=4):
     return hiss(amplitude(level_dBFS) / loss * np.sin(2 * np.pi * frequency * steps))
 
 
+def third(ratio, radians):
+    """A source's own third harmonic, so far from where a gain that depends on the level puts one."""
+    turns = 2 * np.pi * 1000.04 * times(8)
+    return hiss(amplitude(CALIBRATOR_TONE) * (np.sin(turns) - ratio * np.sin(3 * turns + radians)))
+
+
+def no_wider(U):
+    return figure(f"U at most {U:.2f} dB", lambda a: a.U <= U)
+
+
 GOOD = [fit(), right()]
 AGREES = [verdict("agrees", 0), right()]
 
@@ -80,6 +90,10 @@ CASES = [
                  lambda: sounds.with_harmonics(CALIBRATOR_TONE, 1000.04, 8, [0.024]), GOOD, true=CALIBRATOR_TONE),
     on_reference("good calibrator: battery loses 0.004 dB a second", lambda: tone(
         CALIBRATOR_TONE, 1000.04, 10, envelope_dB=0.02 - 0.004 * times(10)), GOOD, true=CALIBRATOR_TONE),
+    on_reference("good calibrator: third harmonic of 0.1 %, as of a limiter", lambda: third(0.001, 0.0),
+                 [*GOOD, no_wider(0.28), never_says("third")], true=CALIBRATOR_TONE),
+    on_reference("good calibrator: third harmonic of 1 %, a quarter turn from a limiter's",
+                 lambda: third(0.01, np.pi / 2), [*GOOD, no_wider(0.28), never_says("third")], true=CALIBRATOR_TONE),
     on_reading("good earphone: with harmonics of 1 %",
                lambda: sounds.with_harmonics(EARPHONE_TONE, EARPHONE_HZ, 8, [0.008, 0.006]), AGREES),
     on_reading("good earphone: with distortion of 2 %, which is not named",

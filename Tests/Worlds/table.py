@@ -21,13 +21,15 @@ import gains
 import good
 import noises
 import references
+import rooms
 import unfit
 from bench import Bench
 from case import Case
 
 NOTED = Path(__file__).with_name("before.csv")
 SECTIONS = [("Calibrators that wobble", calibrators), ("Sound that is not one tone of one level", unfit),
-            ("Gain that depends on the level", gains), ("Noise and hum", noises), ("Good takes", good),
+            ("Gain that depends on the level", gains), ("Noise and hum", noises), ("Rooms that are not quiet", rooms),
+            ("Good takes", good),
             ("References", references), ("Corrections", corrections), ("Expected level", expected)]
 CASES = [(title, case) for title, module in SECTIONS for case in module.CASES]
 assert len({(title, case.fault) for title, case in CASES}) == len(CASES), "two cases of one name"

@@ -6,7 +6,7 @@ import numpy as np
 import sounds
 from bench import CALIBRATOR_TONE, EARPHONE_HZ, EARPHONE_TONE
 from case import Case, on_reading, on_reference
-from promises import (exits, figure, has_term, never_says, no_verdict, says, says_size, unfit)
+from promises import (covered, exits, figure, has_term, never_says, no_verdict, says, says_size, unfit)
 from sounds import RATE, amplitude, hiss, times, tone
 
 SECONDS = 10
@@ -27,6 +27,16 @@ def contact(good_s, bad_s, lost_dB, name="contact"):
         at += int(random.exponential(good_s) * RATE)
         end = at + int(random.exponential(bad_s) * RATE)
         envelope[at:end] = -lost_dB
+        at = end
+    return envelope
+
+
+def right_at_times(lost_dB, mean_off_s, name):
+    """A contact that is right for a tenth of a second to 0.45 s at a time, and seldom."""
+    random, envelope, at = sounds.ears(name), np.full(SECONDS * RATE, -lost_dB), 0
+    while (at := at + int(random.exponential(mean_off_s) * RATE)) < envelope.size:
+        end = at + int(random.uniform(0.10, 0.45) * RATE)
+        envelope[at:end] = 0.0
         at = end
     return envelope
 
@@ -52,6 +62,19 @@ def of_soft_limiter(distortion, frequency, peak):
     """tanh: its third harmonic is a^2/12 of the fundamental (series), and the level falls by a^2/4."""
     drive = np.sqrt(12.0 * distortion)
     return hiss(peak / drive * np.tanh(drive * np.sin(2 * np.pi * frequency * times(SECONDS))), -100.0)
+
+
+def of_dead_zone(third, frequency, peak):
+    """Nothing comes through within d of nought: the fundamental loses 4 d / pi, and a third of that is the third
+    harmonic (Fourier series of a square wave)."""
+    x, d = np.sin(2 * np.pi * frequency * times(SECONDS)), 0.75 * np.pi * third / (1 + 3 * third)
+    return hiss(peak * np.sign(x) * np.maximum(np.abs(x) - d, 0.0), -100.0)
+
+
+def of_cubic(third, frequency, peak):
+    """x + a x^3: the fundamental gains 3 a / 4, the third harmonic is a / 4."""
+    x, a = np.sin(2 * np.pi * frequency * times(SECONDS)), 4 * third / (1 - 3 * third)
+    return hiss(peak * (x + a * x**3), -100.0)
 
 
 def two_levels(level_dBFS, frequency, apart_dB):
@@ -85,6 +108,8 @@ def still_at_last():
 
 OFTEN = contact(0.15, 0.20, 1.0)
 SELDOM = contact(0.8, 1.5, 1.0, "seldom")
+AT_TIMES = [right_at_times(1.0, 2.2, "one"), right_at_times(3.0, 2.2, "three")]
+assert all(0.02 < np.mean(e == 0.0) < 0.1 for e in AT_TIMES)
 OPEN = contact(0.10, 0.04, 200.0, "open")
 BLOCKS = dict(each=512, length=64)  # 12.5 % of the sound, 1.16 dB
 
@@ -95,6 +120,11 @@ CASES = [
                [no_verdict(), says(UNSTEADY)]),
     on_reading("contact that loses 1 dB for 1.5 s at a time, for over half of the take", lambda: earphone(SELDOM),
                [no_verdict(), says_size(1.0, "dB", 0.3)]),
+    on_reading("contact that loses 1 dB and is right for a twelfth of the take, less than half a second at a time",
+               lambda: earphone(AT_TIMES[0]), [no_verdict(), says_size(1.0, "dB", 0.02, UNSTEADY + "|stood")]),
+    on_reference("calibrator: contact that loses 3 dB and is right for a twelfth of the take",
+                 lambda: calibrator(AT_TIMES[1]), [unfit(), says_size(3.0, "dB", 0.02, UNSTEADY + "|stood")],
+                 true=CALIBRATOR_TONE),
     on_reading("contact open for a quarter of the take, 40 ms at a time", lambda: earphone(OPEN),
                [no_verdict(), says(r"[1-9]\d? ?%|drop-out|lost|not the tone")]),
     on_reference("calibrator: contact that loses 1 dB for over half of the take", lambda: calibrator(OFTEN), [unfit()],
@@ -120,7 +150,14 @@ CASES = [
     on_reference("calibrator: the same in 16 bits", lambda: turned_down(1000.04, 0.5, 9.81),
                  [unfit(), says(CUT)], true=CALIBRATOR_TONE, bits=16),
     on_reference("calibrator through a soft limiter, distortion 2 %", lambda: of_soft_limiter(0.02, 1000.04, 0.34),
-                 [says(r"linear"), has_term(r"linear.*assumed")], true=20 * np.log10(0.34)),
+                 [says(r"linear"), has_term(r"linear.*assumed"), covered(), says_size(0.50, "dB", 0.03, "third")],
+                 true=20 * np.log10(0.34)),
+    on_reference("calibrator through a dead zone, third harmonic 1 %", lambda: of_dead_zone(0.01, 1000.04, 0.34),
+                 [has_term(r"linear.*assumed"), covered(), says_size(0.26, "dB", 0.02, "third")],
+                 true=20 * np.log10(0.34)),
+    on_reference("calibrator through a cubic of 3 %, upwards", lambda: of_cubic(0.03, 1000.04, 0.34),
+                 [has_term(r"linear.*assumed"), covered(), says_size(0.82, "dB", 0.03, "third")],
+                 true=20 * np.log10(0.34)),
     on_reading("earphone through a soft limiter, distortion 4 %", lambda: of_soft_limiter(0.04, EARPHONE_HZ, 0.0398),
                [says_size(4.0, "%", 0.5, "distort")]),
     on_reference("calibrator: two levels in one take, 22 dB apart", lambda: two_levels(CALIBRATOR_TONE, 1000.04, 22.0),
