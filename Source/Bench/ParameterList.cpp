@@ -48,6 +48,15 @@ const std::vector<ParameterLine>& parameterLines()
         {"hold", "Hold", "", 0, 1, 0, whole, {"live", "held"}, nullptr},
         {"simulated_source", "Simulated bench", "", 0, 10, 0, whole, simulatedSources(), nullptr},
         {"simulated_drive", "Simulated drive", "mV", 0, 20000, 0, quantity, {}, "as on paper"},
+        {"pass_input",
+         "Pass the input on",
+         "",
+         0,
+         2,
+         1,
+         whole,
+         {"not at all", "guarded", "without the guard"},
+         nullptr},
     };
     return list;
 }

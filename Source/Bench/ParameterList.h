@@ -31,8 +31,15 @@ enum class ParameterId : std::size_t {
     hold,              // 0: live, 1: the numbers stand still
     simulatedSource,   // 0: off; 1: nothing on the coupler, 2: calibrator, from 3: each earphone's left and right
     simulatedDrive,    // mV RMS; 0: that of the earphone's own reading
+    passInput,         // 0: not at all, 1: guarded, 2: on, without the guard; see PassInput
 };
-inline constexpr std::size_t parameterCount = 17;
+inline constexpr std::size_t parameterCount = 18;
+// Those that were there from the start are in every session's text. A later one is only where it is not as it starts, so
+// that older programs open what does not need it.
+inline constexpr std::size_t firstParameterCount = 17;
+
+// What becomes of the input at the plugin's output: the values of `passInput`.
+enum class PassInput { notAtAll, guarded, unguarded };
 
 // Plain values in the order above.
 using ParameterValues = std::array<double, parameterCount>;

@@ -34,7 +34,8 @@ JsonObject objectOf(const ParameterValues& values)
 {
     JsonObject object;
     for (std::size_t i = 0; i < parameterCount; ++i)
-        object.emplace_back(parameterLines()[i].id, values[i]);
+        if (i < firstParameterCount || values[i] != parameterLines()[i].initial)
+            object.emplace_back(parameterLines()[i].id, values[i]);
     return object;
 }
 
@@ -44,7 +45,10 @@ ParameterValues parametersFrom(Fields& root)
     ParameterValues values{};
     for (std::size_t i = 0; i < parameterCount; ++i) {
         const auto& line = parameterLines()[i];
-        values[i] = fields.number(line.id, Range{line.low, line.high});
+        if (i < firstParameterCount)
+            values[i] = fields.number(line.id, Range{line.low, line.high});
+        else
+            values[i] = fields.numberIfAny(line.id, Range{line.low, line.high}).value_or(line.initial);
     }
     fields.refuseUnknown();
     return values;

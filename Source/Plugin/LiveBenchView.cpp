@@ -92,6 +92,7 @@ void LiveBench::showTexts()
     shown.simulated = settings.audio.simulated.has_value();
     shown.onSimulatedCoupler = settings.audio.simulated.value_or(OnCoupler{});
     shown.loopMuted = facts.loopMuted;
+    shown.passInput = settings.passInput;
     shown.lostEstimates = facts.lost;
     shown.sampleRate_Hz = facts.sampleRate_Hz;
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "Bench/ParameterList.h"
 #include "Bench/Reading.h"
 #include "Bench/SpectrumReading.h"
 #include "Signal/BroadbandMeter.h"
@@ -55,7 +56,8 @@ struct LiveView
     bool offline = false;   // the host renders faster than real time
     bool simulated = false; // the bench is the simulated one: said wherever a number shows
     OnCoupler onSimulatedCoupler;
-    bool loopMuted = false;         // a rising loop was muted
+    bool loopMuted = false; // a loop was muted
+    PassInput passInput = PassInput::guarded;
     std::int64_t lostEstimates = 0; // the ring was full so many times
     std::string stateNotice;        // a session that could not be opened, in a sentence
 

@@ -1,73 +1,94 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "Plugin/StrongestLine.h"
+#include "Plugin/GuardChannel.h"
 
 #include <array>
 #include <atomic>
 #include <cstddef>
-#include <memory>
-#include <vector>
+#include <cstdint>
 
-// Purpose: finds a loop that rises: one line that grows by 20 dB/s or more for 0.5 s and stands above -12 dBFS. Then the
-//          output must be muted, and stays so until someone has broken the loop and says so. A loop that is at full
-//          scale before that: one line that rose by 10 dB or more, at 20 dB/s or more, over two hops in a row or more,
-//          and a tenth of whose samples stand at full scale before 0.2 s have passed since.
-// Shapes:  blocks of any size, one or two channels, each judged for itself, every 50 ms; what that takes is spread over
-//          the quarter of a hop behind it, so that no callback bears it alone.
-// Ranges:  a tone that is suddenly there, within 50 ms, is no loop, clipped or not; so one that takes less than some 0.1 s
-//          from the noise to full scale may be passed over. A calibrator that is pressed on the microphone and does not
-//          clip is none either. A loop of several lines of like strength is found by neither rule.
-// Source:  both rules are of this product (docs/method.md, When a microphone hears itself). A line holds most of the
-//          power (see StrongestLine).
-// Thread:  add: audio. prepare: any but audio, also while audio runs (blocks that come meanwhile pass unwatched).
-//          muted and unmute: any. No lock.
+// Purpose: passes audio on, and finds out whether what is loud is a loop from this output back to the input. It asks the
+//          sound: it turns the output's polarity, and a loop turns a path's delay later; then it silences the output, and a
+//          loop falls silent as well. What does neither goes on, and is not asked again while it stands. A loop stays muted
+//          until someone has broken it and says so.
+// Shapes:  blocks of any size, one or two channels, each judged for itself, all silenced together: a loop may run from
+//          one channel's output to the other's input. Frames of 5 ms.
+// Ranges:  any rate; paths of up to 0.1 s and three of the largest blocks. What is never loud is never touched.
+// Source:  the rules are of this product (docs/method.md, When a microphone hears itself).
+// Thread:  process: audio. prepare: any but audio, also while audio runs (blocks that come meanwhile pass unwatched, and
+//          silent if muted). muted, unmute: any. No lock.
 namespace couplet {
 
 class LoopGuard
 {
 public:
-    void prepare(double sampleRate_Hz); // keeps a mute
-    void add(const float* const* channels, int channelCount, int samples) noexcept;
+    void prepare(double sampleRate_Hz, int largestBlock = 0); // keeps a mute
+    void process(float* const* channels, int channelCount, int samples) noexcept;
+    // Nothing is passed on, or nobody listens: what was under way is given up. A mute stays.
+    void rest() noexcept;
 
     bool muted() const noexcept { return isMuted.load(std::memory_order_relaxed); }
     // The loop was broken: watch anew.
     void unmute() noexcept { wantsUnmute.store(true, std::memory_order_release); }
 
+    // How often the output was altered: by a turn of its polarity, by silence; for tests and their table. Audio.
+    struct Asked
+    {
+        int turns = 0, silences = 0, pulses = 0;
+        double silent_s = 0.0;
+    };
+    const Asked& asked() const noexcept { return count; }
+
 private:
     static constexpr std::size_t channelsWatched = 2;
-    static constexpr int stepsOfRise = 10; // of 50 ms
-    static constexpr int hopsWatched = 4;  // after a rise
+    static constexpr double longestPath_s = 0.1, blocksOfHost = 3.0; // what an answer may take
+    static constexpr double back_dB = 6.0;                           // this near to what sounded it has come back
+    enum class State { watching, turned, turnedBack, silenced, settling, pulsing, muted };
 
-    struct Channel
-    {
-        std::unique_ptr<StrongestLine> line;
-        std::vector<float> newest; // the newest samples, as many as are looked at
-        std::size_t next = 0;      // where the oldest of them is
-        std::array<double, stepsOfRise + 1> levels_dBFS{};
-        int steps = 0;          // in a row with the same line rising, and the hop that it rose from
-        int watched = 0;        // hops still to be watched for full scale, after a rise
-        bool isLouder = false;  // the hop that is being looked at, than the one before
-        std::size_t roseAt = 0; // bin of that rise
-        std::size_t bin = 0;
-        double total = 0.0, squares = 0.0; // of the hop so far
-        double power = 0.0;                // of the hop before
-    };
+    void pass(float* const* channels, std::size_t channelCount, int samples) noexcept;
+    void render(float* const* channels, std::size_t channelCount, int samples) noexcept;
+    void startAnew() noexcept;
+    void endFrame(std::size_t channelCount) noexcept;
+    void watch(std::size_t channelCount) noexcept;
+    void followTurn() noexcept;
+    void followTurnBack() noexcept;
+    void followSilence() noexcept;
+    void settle() noexcept;
+    void followPulses() noexcept;
+    void startPulse() noexcept;
+    bool isAnswered(double level_dBFS) noexcept;
+    bool isAnsweredInAll(std::size_t frame) const noexcept;
+    void enter(State) noexcept;
+    void turnOutput() noexcept;
+    void silence() noexcept;
+    void pulse() noexcept;
+    void mute() noexcept;
+    void noLoop(bool itFell) noexcept;
+    bool hasFallen(double by_dB) const noexcept;
 
-    void watch(const float* const* channels, int channelCount, int samples) noexcept;
-    void forget() noexcept;
-    static void sum(Channel&, const float* samples, int count) noexcept;
-    bool hasRisen(Channel&) const noexcept;
-    void endHop(Channel&) noexcept;
-    void work(Channel&, std::size_t most) noexcept;
-    void judge(Channel&, const StrongestLine::Line&) noexcept;
-    static bool isSaturated(Channel&, const StrongestLine::Line&) noexcept;
-
-    std::atomic_flag busy; // held for a block or while preparing; of the next five
-    std::array<Channel, channelsWatched> channels;
-    int hopSamples = 0, filled = 0;
-    std::size_t stepsPerSample = 0;
-    double step_s = 0.05;
+    std::atomic_flag busy; // held for a block or while preparing; of what follows
+    std::array<GuardChannel, channelsWatched> channels;
+    std::size_t who = 0; // the channel that is asked
+    double rate_Hz = 48000.0, frame_s = 0.005, block_s = 0.0;
+    int frame = 0, filled = 0;
+    std::size_t echo = 1, pulseAt = 0;
+    double now_s = 0.0, inState_s = 0.0;
+    State state = State::watching;
+    float gain = 1.0f, target = 1.0f, fadeStep = 1.0f, pulseGain = 0.0f;
+    double level_dBFS = 0.0, lowest_dBFS = 0.0, highest_dBFS = 0.0, answerAbove_dBFS = 0.0; // of what is asked
+    double turn_s = -1.0;  // the delay after which it turned, twice
+    double fall_s = -1.0;  // ... after which it began to fall
+    double delay_s = -1.0; // ... of the first pulse
+    double silenced_s = 0.0;
+    std::array<double, 3> pulses_s{}; // their starts, since the first
+    std::size_t pulses = 0, answers = 0;
+    std::array<double, 256> heard_dBFS{}; // frame by frame since the first pulse
+    double back_s = 0.0;                  // so long it has been nearly as loud as before
+    bool isAnswering = false, inRhythm = true, isResting = false;
+    int doubts = 0, strayTurns = 0, waited = 0;
+    std::uint32_t chance = 1;
+    Asked count;
     std::atomic<bool> isMuted{false}, wantsUnmute{false};
 };
 

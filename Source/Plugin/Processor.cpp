@@ -52,10 +52,10 @@ juce::AudioProcessorEditor* Processor::createEditor()
     return new juce::GenericAudioProcessorEditor(*this);
 }
 
-void Processor::prepareToPlay(double sampleRate_Hz, int)
+void Processor::prepareToPlay(double sampleRate_Hz, int largestBlock)
 {
     audio.prepare(sampleRate_Hz);
-    loopGuard.prepare(sampleRate_Hz);
+    loopGuard.prepare(sampleRate_Hz, largestBlock);
 }
 
 void Processor::processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer&)
@@ -65,15 +65,23 @@ void Processor::processBlock(juce::AudioBuffer<float>& buffer, juce::MidiBuffer&
     rendersOffline.store(isNonRealtime(), std::memory_order_relaxed);
     audio.process(buffer.getArrayOfReadPointers(), inputs, buffer.getNumSamples(), audioSettings(parameters));
 
-    if (wrapperType == wrapperType_Standalone) { // a microphone and a loudspeaker in one room: nothing goes through
-        buffer.clear();
-        return;
-    }
-    loopGuard.add(buffer.getArrayOfReadPointers(), inputs, buffer.getNumSamples());
-    if (loopGuard.muted())
-        buffer.clear();
+    passOn(buffer, inputs);
     for (int channel = inputs; channel < buffer.getNumChannels(); ++channel)
         buffer.clear(channel, 0, buffer.getNumSamples());
+}
+
+// Measured is what came in, before any of this.
+void Processor::passOn(juce::AudioBuffer<float>& buffer, int inputs) noexcept
+{
+    const PassInput choice = passInputOf(parameters);
+    const bool alone = wrapperType == wrapperType_Standalone; // a microphone and a loudspeaker in one room
+    if (!alone && choice == PassInput::guarded && !isNonRealtime()) {
+        loopGuard.process(buffer.getArrayOfWritePointers(), inputs, buffer.getNumSamples());
+        return;
+    }
+    loopGuard.rest();
+    if (alone || choice == PassInput::notAtAll)
+        buffer.clear();
 }
 
 void Processor::getStateInformation(juce::MemoryBlock& block)

@@ -23,8 +23,9 @@
 #include <optional>
 #include <string>
 
-// Purpose: the meter in a host's chain. Audio goes through unchanged, bit for bit and without delay, but for a rising
-//          loop, which mutes it; in the standalone nothing goes through at all.
+// Purpose: the meter in a host's chain. Audio goes through unchanged, bit for bit and without delay, but for what the loop
+//          guard does to it (LoopGuard.h) or as the parameter 'Pass the input on' says; in the standalone nothing goes
+//          through at all.
 // Shapes:  mono or stereo, in as out; LV2 is stereo. One reading every 50 ms, whether an editor is open or not.
 // Errors:  a state that cannot be opened is handed back as it came, and a sentence says so in the view.
 // Thread:  each function says; state calls may come on any thread while audio runs. No lock is ever taken on the audio
@@ -129,7 +130,7 @@ public:
     void releaseResources() override {}
     void processBlock(juce::AudioBuffer<float>&, juce::MidiBuffer&) override;
     using juce::AudioProcessor::processBlock;
-    // It changes nothing, so there is nothing to bypass: it goes on measuring, and a muted loop stays muted.
+    // There is nothing to bypass: it goes on measuring, and what the guard is for goes on as well.
     void processBlockBypassed(juce::AudioBuffer<float>& buffer, juce::MidiBuffer& midi) override
     {
         processBlock(buffer, midi);
@@ -161,6 +162,7 @@ private:
     Outcome<Done> changeCoupler(const std::string& name, bool simulated, const ReferenceBench::Change&);
     void knowLibrary(const Folder::Listing&);
     void followLibrary();
+    void passOn(juce::AudioBuffer<float>&, int inputs) noexcept;
     void startCapture(CaptureKind, bool handsFree);
     void bindCoupler();
     void showReference();

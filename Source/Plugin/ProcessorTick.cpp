@@ -62,7 +62,7 @@ AudioFacts Processor::factsNow(double now_s)
     facts.channels = audio.channelCount();
     facts.runs = blocks > 0 && now_s - lastBlock_s < audioRunsFor_s;
     facts.offline = rendersOffline.load(std::memory_order_relaxed);
-    facts.loopMuted = loopGuard.muted();
+    facts.loopMuted = loopGuard.muted() && passInputOf(parameters) == PassInput::guarded;
     facts.lost = audio.lost();
     return facts;
 }

@@ -37,6 +37,11 @@ AudioSettings audioSettings(const Parameters& parameters) noexcept
     return s;
 }
 
+PassInput passInputOf(const Parameters& parameters) noexcept
+{
+    return static_cast<PassInput>(parameters.whole(ParameterId::passInput));
+}
+
 BenchSettings benchSettings(const Parameters& parameters)
 {
     using enum ParameterId;
@@ -55,6 +60,7 @@ BenchSettings benchSettings(const Parameters& parameters)
     s.weighting = static_cast<FrequencyWeighting>(parameters.whole(weighting));
     s.time = static_cast<TimeWeighting>(parameters.whole(timeWeighting));
     s.hold = parameters.isOn(hold);
+    s.passInput = passInputOf(parameters);
     s.audio = audioSettings(parameters);
     if (s.audio.simulated)
         s.audio.simulated->drive = aboveNothing<Volts>(parameters.exact(simulatedDrive) * voltsPerMillivolt);

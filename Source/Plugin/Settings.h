@@ -26,12 +26,14 @@ struct BenchSettings
     FrequencyWeighting weighting = FrequencyWeighting::Z;
     TimeWeighting time = TimeWeighting::fast;
     bool hold = false;
+    PassInput passInput = PassInput::guarded;
     AudioSettings audio;
 
     bool operator==(const BenchSettings&) const = default;
 };
 
 AudioSettings audioSettings(const Parameters&) noexcept; // audio
+PassInput passInputOf(const Parameters&) noexcept;       // any
 BenchSettings benchSettings(const Parameters&);          // any but audio
 
 // The value of `simulated_source` for what is on the coupler; 0 is 'off'.

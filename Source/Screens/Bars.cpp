@@ -11,7 +11,7 @@ namespace {
 constexpr float barGap = 6.0f;
 const TextStyle sentence{13.0f};
 constexpr float pitch = 17.0f, textLeft = 34.0f, side = 12.0f;
-constexpr const char* loopWords = "The output is muted: a loop was rising between this track and the microphone. "
+constexpr const char* loopWords = "The output is muted: this track fed itself through the microphone (a loop). "
                                   "Turn monitoring off, then unmute.";
 
 float barHeight(int lines)

@@ -8,20 +8,14 @@ namespace {
 
 constexpr float margin = 28.0f;
 constexpr const char* pageNames[pages] = {"Read", "Reference", "Fit", "Earphones", "Record"};
-// The microphone is passed on unchanged: whoever listens to it through loudspeakers closes a loop.
-constexpr const char* warning = "do not monitor this track";
+// The microphone is passed on: whoever listens to it through loudspeakers closes a loop. What the parameter 'Pass the
+// input on' makes of that, in its order.
+constexpr const char* warnings[] = {"the input is not passed on", "do not monitor this track",
+                                    "no guard: do not monitor"};
 
 void referenceMark(Pen& pen, Mark mark, float x, float baseline, float size)
 {
     pen.mark(mark, x, baseline - 0.35f * size, 11.0f, colours::ink);
-}
-
-void warningText(Pen& pen, float right, float baseline, float size)
-{
-    const TextStyle style{size};
-    const float width = pen.width(warning, style);
-    pen.right(warning, right, baseline, width, style);
-    pen.mark(Mark::attention, right - width - 18.0f, baseline - 0.35f * size, 12.0f, colours::ink);
 }
 
 } // namespace
@@ -61,6 +55,7 @@ void Header::show(const LiveView& view)
     hold.setOn(view.hold);
     const auto words = referenceWords(view);
     mark = words.mark;
+    passInput = view.passInput;
     reference = words.words;
     offset = offsetWords(view);
     inputs =
@@ -148,6 +143,17 @@ void Header::narrowTexts(Pen& pen) const
     pen.left(inputs, margin, 88.0f, pen.width(inputs, plain), plain);
     if (warns)
         warningText(pen, right, 88.0f, 12.0f);
+}
+
+void Header::warningText(Pen& pen, float right, float baseline, float size) const
+{
+    const char* words = warnings[static_cast<std::size_t>(passInput)];
+    const bool isSafe = passInput == PassInput::notAtAll;
+    const TextStyle style{size, false, isSafe ? colours::grey : colours::ink};
+    const float width = pen.width(words, style);
+    pen.right(words, right, baseline, width, style);
+    if (!isSafe)
+        pen.mark(Mark::attention, right - width - 18.0f, baseline - 0.35f * size, 12.0f, colours::ink);
 }
 
 bool Header::keyPressed(const juce::KeyPress& key)

@@ -39,6 +39,7 @@ private:
     Picture texts() const;
     void wideTexts(Pen&) const;
     void narrowTexts(Pen&) const;
+    void warningText(Pen&, float right, float baseline, float size) const;
     void placeTabs(float middle, float height);
 
     juce::SharedResourcePointer<Fonts> fonts;
@@ -52,6 +53,7 @@ private:
     Page page = Page::read;
     Mark mark;
     std::string reference, offset, inputs;
+    PassInput passInput = PassInput::guarded;
     bool warns = true;
 };
 

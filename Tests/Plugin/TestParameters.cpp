@@ -21,7 +21,7 @@ TEST_CASE("ids, order and ranges of the parameters are those that were released"
         {"microphone_channel", 1, 2, 1},  {"second_channel", 0, 2, 0},      {"second_coupler_slot", 0, 16, 0},
         {"drive_full_scale", 0, 1000, 0}, {"meter_accuracy", 0, 20, 0},     {"largest_uncertainty", 0.1, 10, 1.5},
         {"weighting", 0, 2, 2},           {"time_weighting", 0, 1, 0},      {"hold", 0, 1, 0},
-        {"simulated_source", 0, 10, 0},   {"simulated_drive", 0, 20000, 0},
+        {"simulated_source", 0, 10, 0},   {"simulated_drive", 0, 20000, 0}, {"pass_input", 0, 2, 1},
     };
     REQUIRE(std::size(released) == parameterCount);
     const Processor processor;

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/ClosedLoop.h"
 #include "Plugin/RealTimeGuard.h"
 #include "Plugin/Rig.h"
 #include "Speed/TargetCheck.h"
@@ -131,21 +132,22 @@ TEST_CASE("nor while somebody looks at the spectrum, whether its worker keeps up
     processor.editorBeingDeleted(editor.get());
 }
 
-TEST_CASE("nor while a loop rises and when it is muted")
+TEST_CASE("nor while a loop rises, is asked and is muted")
 {
     Processor processor;
-    processor.prepareToPlay(48000.0, 512);
+    processor.prepareToPlay(48000.0, 480);
+    ClosedLoop loop(480);
     juce::AudioBuffer<float> buffer(2, 480);
     juce::MidiBuffer midi;
     takeViolations();
-    for (int n = 0; n < 150; ++n) {
-        for (int i = 0; i < 480; ++i)
-            for (int c = 0; c < 2; ++c)
-                buffer.setSample(c, i,
-                                 static_cast<float>(ratioFrom_dB(std::min(-40.0 + 0.4 * n, 0.0)) *
-                                                    std::sin(0.1309 * (n * 480 + i))));
-        const Watch watch;
-        processor.processBlock(buffer, midi);
+    for (int n = 0; n < 500; ++n) {
+        loop.hear(buffer.getWritePointer(0));
+        buffer.copyFrom(1, 0, buffer, 0, 0, 480);
+        {
+            const Watch watch;
+            processor.processBlock(buffer, midi);
+        }
+        loop.play(buffer.getReadPointer(0));
     }
     checkNone(takeViolations());
     CHECK(buffer.getMagnitude(0, 480) == 0.0f);

@@ -93,6 +93,28 @@ TEST_CASE("the state of version 1 loads, now and ever")
     CHECK(stateOf(processor) == text);
 }
 
+TEST_CASE("a later parameter is in a session's text only where it is not as it starts, and comes back")
+{
+    Processor processor, other;
+    const auto plain = stateOf(processor);
+    CHECK(plain.find("pass_input") == std::string::npos);
+    for (const auto choice : {PassInput::notAtAll, PassInput::unguarded}) {
+        processor.parameters.set(ParameterId::passInput, static_cast<double>(choice));
+        const auto text = stateOf(processor);
+        CHECK(text.find("\"pass_input\": " + std::to_string(static_cast<int>(choice))) != std::string::npos);
+        restore(other, text);
+        CHECK(passInputOf(other.parameters) == choice);
+        CHECK(stateOf(other) == text);
+    }
+    restore(other, plain); // from before there was such a parameter
+    CHECK(passInputOf(other.parameters) == PassInput::guarded);
+    auto wrong = stateOf(processor);
+    wrong.replace(wrong.find("\"pass_input\": 2"), 15, "\"pass_input\": 3");
+    restore(other, wrong);
+    CHECK(stateOf(other) == wrong); // refused and handed back
+    CHECK(passInputOf(other.parameters) == PassInput::guarded);
+}
+
 TEST_CASE("a newer version is refused with a sentence and handed back untouched")
 {
     const std::string newer = R"({"kind":"session","unheard":[1,2],  "version":2})";

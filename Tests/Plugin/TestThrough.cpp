@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/ClosedLoop.h"
 #include "Plugin/Rig.h"
 
 #include <catch2/catch.hpp>
@@ -10,14 +11,14 @@ using namespace couplet::tests;
 
 namespace {
 
-// Noise with what else floats can be: infinities, not-a-numbers, denormals, negative zero.
-juce::AudioBuffer<float> anything(int channels, int samples, int seed)
+// Noise, quieter than what the loop guard asks, with what else floats can be: infinities, not-a-numbers, denormals, negative zero.
+juce::AudioBuffer<float> anything(int channels, int samples, int seed, float loud = 0.2f)
 {
     juce::Random random(seed);
     juce::AudioBuffer<float> buffer(channels, samples);
     for (int c = 0; c < channels; ++c)
         for (int i = 0; i < samples; ++i)
-            buffer.setSample(c, i, random.nextFloat() * 2.0f - 1.0f);
+            buffer.setSample(c, i, loud * (random.nextFloat() * 2.0f - 1.0f));
     if (samples >= 8) {
         buffer.setSample(0, 1, std::numeric_limits<float>::infinity());
         buffer.setSample(0, 2, std::numeric_limits<float>::quiet_NaN());
@@ -37,11 +38,27 @@ bool sameBits(const juce::AudioBuffer<float>& a, const juce::AudioBuffer<float>&
     return true;
 }
 
-void checkThrough(Rig& rig, int channels, int samples)
+// A loop is closed around it; true when its output fell silent.
+bool howls(Rig& rig, double seconds)
+{
+    ClosedLoop loop(480);
+    juce::AudioBuffer<float> buffer(2, 480);
+    juce::MidiBuffer midi;
+    for (int n = 0; n < static_cast<int>(100.0 * seconds); ++n) {
+        loop.hear(buffer.getWritePointer(0));
+        buffer.copyFrom(1, 0, buffer, 0, 0, 480);
+        rig.processor->processBlock(buffer, midi);
+        loop.play(buffer.getReadPointer(0));
+    }
+    rig.settle();
+    return buffer.getMagnitude(0, 480) == 0.0f;
+}
+
+void checkThrough(Rig& rig, int channels, int samples, float loud = 0.2f)
 {
     juce::MidiBuffer midi;
     for (int round = 0; round < 20; ++round) {
-        auto buffer = anything(channels, samples, round);
+        auto buffer = anything(channels, samples, round, loud);
         const juce::AudioBuffer<float> before(buffer);
         rig.processor->processBlock(buffer, midi);
         REQUIRE(sameBits(before, buffer));
@@ -69,9 +86,11 @@ TEST_CASE("audio goes through bit for bit at any rate, and where nothing can be 
     }
 }
 
-TEST_CASE("no setting touches the audio, the simulated bench neither")
+TEST_CASE("no other setting than 'Pass the input on' touches the audio, the simulated bench neither")
 {
     for (std::size_t i = 0; i < parameterCount; ++i) {
+        if (static_cast<ParameterId>(i) == ParameterId::passInput)
+            continue;
         const auto& line = parameterLines()[i];
         for (const double value : {line.low, line.high}) {
             Rig rig;
@@ -130,12 +149,49 @@ TEST_CASE("the standalone passes nothing through, and measures")
     CHECK(*rig.measured_dB() == Approx(-20.0).margin(0.001));
 }
 
-TEST_CASE("a rising loop mutes the plugin's output until it is unmuted, and the view says so")
+TEST_CASE("without the guard, and offline, the loudest goes through bit for bit")
 {
     Rig rig;
-    rig.play(0.5, -40.0);
-    for (double level = -30.0; level < -6.0; level += 2.0)
-        rig.play(0.05, level, -200.0, 1000.0, 2400);
+    rig.set(ParameterId::passInput, static_cast<double>(PassInput::unguarded));
+    checkThrough(rig, 2, 8192, 1.0f);
+    rig.set(ParameterId::passInput, static_cast<double>(PassInput::guarded));
+    rig.processor->setNonRealtime(true);
+    checkThrough(rig, 2, 8192, 1.0f);
+    CHECK(!howls(rig, 3.0)); // what is played to it while it renders is no loop
+}
+
+TEST_CASE("where nothing is passed on the output is silent, and all is measured")
+{
+    Rig rig;
+    rig.set(ParameterId::passInput, static_cast<double>(PassInput::notAtAll));
+    auto buffer = anything(2, 512, 1);
+    juce::MidiBuffer midi;
+    rig.processor->processBlock(buffer, midi);
+    for (int c = 0; c < 2; ++c)
+        for (int i = 0; i < 512; ++i)
+            REQUIRE(buffer.getSample(c, i) == 0.0f);
+    rig.play(2.0, -20.0);
+    REQUIRE(rig.measured_dB());
+    CHECK(*rig.measured_dB() == Approx(-20.0).margin(0.001));
+    CHECK(rig.view().passInput == PassInput::notAtAll);
+    CHECK_FALSE(rig.view().loopMuted);
+}
+
+TEST_CASE("what the guard does to the output is not in what is measured")
+{
+    Rig asked, unasked;
+    unasked.set(ParameterId::passInput, static_cast<double>(PassInput::unguarded));
+    for (Rig* rig : {&asked, &unasked})
+        rig->play(3.0, -3.0);
+    REQUIRE(asked.measured_dB());
+    CHECK(*asked.measured_dB() == *unasked.measured_dB());
+    CHECK(asked.view().reading.tone.clippedSamples == unasked.view().reading.tone.clippedSamples);
+}
+
+TEST_CASE("a loop mutes the plugin's output until it is unmuted, and the view says so")
+{
+    Rig rig;
+    REQUIRE(howls(rig, 5.0));
     CHECK(rig.view().loopMuted);
     auto buffer = anything(2, 512, 1);
     juce::MidiBuffer midi;

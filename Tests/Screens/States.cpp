@@ -112,6 +112,8 @@ std::vector<NamedView> hosts()
     const LiveView good = agreeing();
     return {{"no-audio", with(good, [](LiveView& v) { v.audioRuns = false; })},
             {"howl-muted", with(good, [](LiveView& v) { v.loopMuted = true; })},
+            {"not-passed-on", with(good, [](LiveView& v) { v.passInput = PassInput::notAtAll; })},
+            {"no-loop-guard", with(good, [](LiveView& v) { v.passInput = PassInput::unguarded; })},
             {"held", with(good, [](LiveView& v) { v.hold = true; })},
             {"simulated", with(good,
                                [](LiveView& v) {

@@ -80,6 +80,15 @@ TEST_CASE("the sketch's reading shows its numbers, both sums and the verdict")
         CHECK(w.shows(text));
 }
 
+TEST_CASE("the header says what becomes of the input at the output")
+{
+    CHECK(Window(agreeing()).shows("do not monitor this track"));
+    CHECK_FALSE(Window(agreeing()).shows("no guard"));
+    CHECK(Window(stateNamed("not-passed-on")).shows("the input is not passed on"));
+    CHECK_FALSE(Window(stateNamed("not-passed-on")).shows("do not monitor"));
+    CHECK(Window(stateNamed("no-loop-guard")).shows("no guard: do not monitor"));
+}
+
 TEST_CASE("verdicts are said in words")
 {
     CHECK(Window(stateNamed("differing")).shows("differs beyond ±1.35"));
