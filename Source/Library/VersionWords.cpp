@@ -140,8 +140,8 @@ std::string partPhrase(std::string_view field, std::string_view main, const Json
 {
     const auto label = labelOf(field);
     const JsonObject none;
-    const auto& a = before ? *before->as<JsonObject>() : none;
-    const auto& b = after ? *after->as<JsonObject>() : none;
+    const auto *old = before ? before->as<JsonObject>() : nullptr, *next = after ? after->as<JsonObject>() : nullptr;
+    const auto &a = old ? *old : none, &b = next ? *next : none;
     const auto differing = differingFields(a, b);
     if (std::find(differing.begin(), differing.end(), main) != differing.end())
         return phraseOf(label, main, valueIn(a, main), valueIn(b, main));
