@@ -67,7 +67,12 @@ Outcome<Item> Folder::readFile(const fs::path& file)
     if (!text)
         return Fault{fmt::format("{}: it could not be read ({}); check its name and its permissions",
                                  onOneLine(file.string()), text.fault().sentence)};
-    return itemFrom(*text, onOneLine(file.string()));
+    auto item = itemFrom(*text, onOneLine(file.string()));
+    auto* coupler = item ? std::get_if<Coupler>(&*item) : nullptr;
+    std::vector<HistoryFault> faults;
+    if (coupler != nullptr)
+        joinOlder(*coupler, file.parent_path(), faults);
+    return faults.empty() ? item : Outcome<Item>(faults.front().fault);
 }
 
 Outcome<Done> Folder::writeFile(const fs::path& file, const Item& item)

@@ -20,27 +20,6 @@ Fault notSaved(const Item& item, const std::string& reason)
     return {fmt::format("{} was not saved: {}", titleOf(item), reason)};
 }
 
-// One reference is the same as another when all but its being set aside is.
-bool isSameReference(const Reference& a, const Reference& b)
-{
-    auto comparable = b;
-    comparable.setAside = a.setAside;
-    return a == comparable;
-}
-
-// A reference is never deleted: those that another program added since this coupler was loaded stay in the
-// history, in the order in which they were taken. Of one that both know, the copy being saved counts.
-void keepHistory(Coupler& coupler, const Coupler& onDisk)
-{
-    for (const auto& old : onDisk.references) {
-        auto& all = coupler.references;
-        if (std::any_of(all.begin(), all.end(), [&](const auto& r) { return isSameReference(r, old); }))
-            continue;
-        const auto isLater = [&](const Reference& r) { return ageOf_s(old, r.takenAt).value_or(0.0) > 0.0; };
-        all.insert(std::find_if(all.begin(), all.end(), isLater), old);
-    }
-}
-
 // A file name may be held by an item of another name: a rename that was cut short, or a person's copy. That one gets
 // the file name that is its own, for good before another takes the one it had.
 Outcome<Done> makeWay(const fs::path& file, FolderContent& content, const fs::path& root)
@@ -100,7 +79,12 @@ std::optional<std::string> holderOfSlot(const FolderContent& content, const Coup
 
 Outcome<Done> canBeKept(const Item& item)
 {
-    const auto same = itemFrom(textOf(item), titleOf(item));
+    const auto text = textOf(item);
+    if (text.size() > largestJson_bytes)
+        return Fault{fmt::format("its file would be larger than {} MB and could not be read again; shorten its {}",
+                                 largestJson_bytes >> 20,
+                                 std::holds_alternative<Coupler>(item) ? "response table or its texts" : "texts")};
+    const auto same = itemFrom(text, titleOf(item));
     if (!same)
         return same.fault();
     if (*same != item)
@@ -122,8 +106,8 @@ fs::path backupOf(const fs::path& file)
 
 Outcome<Done> Folder::save(const Item& item) const
 {
-    // A figure that is not finite, a name with a line break.
-    if (const auto good = canBeKept(item); !good)
+    // A figure that is not finite, a name with a line break; references are looked at as they are written.
+    if (const auto good = canBeKept(withoutReferences(item)); !good)
         return notSaved(item, good.fault().sentence);
     const auto lock = lockedFolder(root);
     if (!lock)
@@ -143,10 +127,12 @@ Outcome<Done> Folder::save(const Item& item) const
     auto wanted = item;
     if (auto* coupler = std::get_if<Coupler>(&wanted); coupler && old)
         keepHistory(*coupler, std::get<Coupler>(old->item));
-    const auto text = textOf(wanted);
+    const auto text = textForFolder(wanted, old ? old->older : Older{}, root);
+    if (!text)
+        return notSaved(item, text.fault().sentence);
     // Writing it again would only cost the backup; but whoever wrote it may have been stopped before it lasted.
-    const bool isThere = old && old->text == text;
-    const auto done = isThere ? syncFolder(root) : replaceFile(file, text, true);
+    const bool isThere = old && old->text == *text;
+    const auto done = isThere ? syncFolder(root) : replaceFile(file, *text, true);
     return done ? done : notSaved(item, done.fault().sentence);
 }
 

@@ -72,7 +72,10 @@ std::optional<ItemRead> readItemFile(const fs::path& file)
     auto item = itemFrom(*text, where);
     if (!item)
         item = withBackup(item.fault(), file);
-    return ItemRead{*std::move(text), std::move(item)};
+    ItemRead read{*std::move(text), std::move(item)};
+    if (auto* coupler = read.item ? std::get_if<Coupler>(&*read.item) : nullptr; coupler && !coupler->older.empty())
+        read.older = joinOlder(*coupler, file.parent_path(), read.historyFaults);
+    return read;
 }
 
 std::optional<Fault> NamesSeen::clash(const Item& item, const fs::path& file)
@@ -106,8 +109,11 @@ FolderContent scanFolder(const fs::path& root)
             content.unreadable.push_back({file, read->item.fault()});
         else if (auto clash = names.clash(*read->item, file))
             content.unreadable.push_back({file, *std::move(clash)});
-        else
-            content.entries.push_back({file, std::move(read->text), *std::move(read->item)});
+        else {
+            content.entries.push_back({file, std::move(read->text), *std::move(read->item), std::move(read->older)});
+            for (auto& fault : read->historyFaults)
+                content.unreadable.push_back({std::move(fault.file), std::move(fault.fault)});
+        }
     }
     std::sort(content.entries.begin(), content.entries.end(),
               [](const Entry& a, const Entry& b) { return standsBefore(a.item, b.item); });

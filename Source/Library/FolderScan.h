@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Library/Folder.h"
+#include "Library/HistoryFiles.h"
 
 #include <filesystem>
 #include <map>
@@ -18,7 +19,8 @@ struct Entry
 {
     std::filesystem::path file;
     std::string text; // as it stands on disk
-    Item item;
+    Item item;        // with its older references
+    Older older;      // where those are
 };
 
 struct UnreadableFile
@@ -56,6 +58,8 @@ struct ItemRead
 {
     std::string text;
     Outcome<Item> item;
+    Older older = {};
+    std::vector<HistoryFault> historyFaults = {}; // the item goes on without those
 };
 std::optional<ItemRead> readItemFile(const std::filesystem::path&);
 

@@ -17,7 +17,7 @@ namespace couplet {
 std::string titleOf(const Item&); // "coupler 'bench'"
 JsonValue jsonOf(const Item&);    // as its file has it
 
-inline constexpr int libraryVersion = 1;
+inline constexpr int libraryVersion = 1, versionWithOlder = 2; // the latter for a coupler with history files alone
 inline constexpr Range ratedLevels_dB{-20.0, 200.0};
 inline constexpr Range pressures_kPa{50.0, 120.0};
 
