@@ -137,9 +137,10 @@ ReferenceHistory historyOf(const Coupler& coupler, const std::string& now)
     if (like == nullptr && !coupler.references.empty())
         like = &coupler.references.back();
     const std::size_t begin = runBegin(coupler.references);
+    const Reference* current = coupler.current();
     for (std::size_t i = 0; i < coupler.references.size(); ++i) {
         const Reference& r = coupler.references[i];
-        HistoryPoint& point = history.points.emplace_back(pointOf(r, coupler.current()));
+        HistoryPoint& point = history.points.emplace_back(pointOf(r, current));
         point.chain_dB = offsetAs_dB(r, *like);
         point.beforeStep = i < begin;
         points.push_back({days(r.takenAt), point.chain_dB, point.counts(), false, point.beforeStep});

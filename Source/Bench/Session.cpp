@@ -17,7 +17,7 @@ template <class T> void putItem(JsonList& list, int slot, const std::optional<T>
 {
     if (!item)
         return;
-    const auto profile = parsedJson(textOf(Item(*item)), item->name);
+    const auto profile = parsedJson(textOf(Item(*item)), item->name, largestBundle_bytes);
     if (profile) // what the library prints it can read, but for figures that are not finite
         list.push_back(JsonObject{{"profile", *profile}, {"slot", slot}});
 }
@@ -151,7 +151,9 @@ Session sessionFrom(const Folder::Listing& library)
     return session;
 }
 
-std::string textOf(const SavedSession& saved)
+namespace {
+
+std::string wholeTextOf(const SavedSession& saved)
 {
     JsonObject object{{"kind", "session"},
                       {"version", sessionVersion},
@@ -160,6 +162,24 @@ std::string textOf(const SavedSession& saved)
                       {"earphones", listOf(saved.session.earphones)}};
     putFit(object, saved.session);
     return printedJson(object, JsonLayout::file);
+}
+
+} // namespace
+
+std::string textOf(const SavedSession& saved)
+{
+    auto text = wholeTextOf(saved);
+    if (text.size() <= largestJson_bytes)
+        return text;
+    auto shorter = saved;
+    for (std::size_t most = newestInSession; most > 0 && text.size() > largestJson_bytes; most /= 2) {
+        for (auto& coupler : shorter.session.couplers)
+            if (coupler && coupler->references.size() > most)
+                coupler->references.erase(coupler->references.begin(),
+                                          coupler->references.end() - static_cast<std::ptrdiff_t>(most));
+        text = wholeTextOf(shorter);
+    }
+    return text;
 }
 
 Outcome<SavedSession> savedSessionFrom(std::string_view text)

@@ -45,6 +45,10 @@ struct SavedSession
 
 inline constexpr int sessionVersion = 1;
 
+// A text of more than 4 MB would not be read again: then each coupler has its newest references in it, at most so many,
+// or fewer where it must be. The library has all.
+inline constexpr std::size_t newestInSession = 1000;
+
 std::string textOf(const SavedSession&);
 Outcome<SavedSession> savedSessionFrom(std::string_view text);
 

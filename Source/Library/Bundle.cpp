@@ -35,6 +35,24 @@ bool isBundle(const JsonObject& root)
     return text && *text == bundleKind;
 }
 
+// Only what says that it is a library may be as large as one.
+std::size_t mostBytesOf(std::string_view text)
+{
+    return text.find(fmt::format("\"{}\"", bundleKind)) == std::string_view::npos ? largestJson_bytes
+                                                                                  : largestBundle_bytes;
+}
+
+// One file has none beside it.
+std::optional<Fault> namesFiles(const Item& item, const std::string& where)
+{
+    const auto* coupler = std::get_if<Coupler>(&item);
+    if (coupler == nullptr || coupler->older.empty())
+        return std::nullopt;
+    return Fault{
+        fmt::format("{}: {} has older references in the file {}, which is not in it; export it from its library", where,
+                    titleOf(item), inQuotes(coupler->older.front().file))};
+}
+
 std::optional<Fault> faultOfFrame(const JsonObject& root, const std::string& where)
 {
     FirstFault faults(where);
@@ -100,21 +118,24 @@ Outcome<std::string> bundleTextOf(const std::vector<Item>& items)
 {
     JsonList list;
     for (const auto& item : items)
+        if (const auto fault = namesFiles(item, "the library as one file"))
+            return *fault;
+    for (const auto& item : items)
         // What the library prints it can read, but for figures that are not finite; those no file holds.
-        if (auto value = parsedJson(textOf(item), nameOf(item)))
+        if (auto value = parsedJson(textOf(item), nameOf(item), largestBundle_bytes))
             list.push_back(*std::move(value));
     auto text = printedJson(JsonObject{{"kind", bundleKind}, {"version", bundleVersion}, {"items", std::move(list)}},
                             JsonLayout::file);
-    if (text.size() > largestJson_bytes)
+    if (text.size() > largestBundle_bytes)
         return Fault{fmt::format("the library as one file is larger than {} MB, which no import would read; copy its "
                                  "folder instead",
-                                 largestJson_bytes >> 20)};
+                                 largestBundle_bytes >> 20)};
     return text;
 }
 
 Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& where)
 {
-    const auto root = parsedJson(text, where);
+    const auto root = parsedJson(text, where, mostBytesOf(text));
     if (!root)
         return root.fault();
     const auto& object = *root->as<JsonObject>(); // parsedJson lets only an object pass
@@ -129,9 +150,11 @@ Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& w
     std::vector<Item> items;
     for (const auto& value : *fieldOf(object, "items")->as<JsonList>()) {
         const auto place = fmt::format("{}: items[{}]", where, items.size());
-        auto item = arrived(itemFrom(printedJson(value, JsonLayout::line), place), place);
+        auto item = arrived(itemFrom(printedJson(value, JsonLayout::line), place, largestBundle_bytes), place);
         if (!item)
             return item.fault();
+        if (const auto fault = namesFiles(*item, where))
+            return *fault;
         items.push_back(*std::move(item));
     }
     return items;
@@ -139,11 +162,20 @@ Outcome<std::vector<Item>> itemsFrom(std::string_view text, const std::string& w
 
 Outcome<std::vector<Item>> readItems(const std::filesystem::path& path)
 {
-    const auto text = contentOf(path, largestJson_bytes);
+    auto text = contentOf(path, largestBundle_bytes);
+    if (text && text->size() > mostBytesOf(*text))
+        text = Fault{fmt::format("it is larger than {} MB", mostBytesOf(*text) >> 20)};
     if (!text)
         return Fault{
             fmt::format("{}: it could not be read ({}); check its name", path.string(), text.fault().sentence)};
-    return itemsFrom(*text, path.string());
+    auto items = itemsFrom(*text, path.string());
+    // The file of a coupler, taken out of its folder together with those of its history.
+    std::vector<HistoryFault> faults;
+    if (items)
+        for (auto& item : *items)
+            if (auto* coupler = std::get_if<Coupler>(&item))
+                joinOlder(*coupler, path.parent_path(), faults);
+    return faults.empty() ? items : Outcome<std::vector<Item>>(faults.front().fault);
 }
 
 std::vector<Item> withWhatItNeeds(const Folder::Listing& library, const Coupler& coupler)

@@ -9,7 +9,7 @@
 
 // Purpose: a whole library as one JSON file, to be carried to another computer:
 //          {"kind": "couplet library", "version": 1, "items": [...]}, each item as its own file has it.
-// Ranges:  at most 4 MB, as every JSON file of Couplet.
+// Ranges:  at most 64 MB, and one item alone at most 4 MB, as every file of a library. Histories are in it whole.
 // Errors:  one sentence: the file, the place in it, the mend.
 // Thread:  any but audio.
 namespace couplet {

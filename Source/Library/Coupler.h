@@ -49,6 +49,16 @@ struct Reference
     bool operator==(const Reference&) const = default;
 };
 
+// Older references of a coupler in a file beside its own (HistoryFiles.h).
+struct OlderReferences
+{
+    std::string file; // its name, "coupler-....history"
+    std::size_t count = 0;
+    std::string from, to; // when its first and its last were taken, ISO 8601
+
+    bool operator==(const OlderReferences&) const = default;
+};
+
 struct Coupler
 {
     std::string name; // any script, 1 to 120 characters
@@ -57,11 +67,12 @@ struct Coupler
     std::vector<ResponsePoint> response; // empty: no table
     std::string responseSource;
     std::optional<Correction> correction;
-    std::vector<Reference> references; // oldest first
-    double allowedAge_h = 24.0;        // > 0
-    JudgedTerms judged;                // what stands in the place of this product's assumptions
-    int slot = 0;                      // 1 to 16; 0: none
-    bool simulated = false;            // belongs to the simulated bench
+    std::vector<Reference> references;  // oldest first
+    std::vector<OlderReferences> older; // as its file has it; empty once those are among the references
+    double allowedAge_h = 24.0;         // > 0
+    JudgedTerms judged;                 // what stands in the place of this product's assumptions
+    int slot = 0;                       // 1 to 16; 0: none
+    bool simulated = false;             // belongs to the simulated bench
 
     // The newest reference that is fit and not set aside.
     const Reference* current() const;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Library/ItemJson.h"
 
+#include "Library/Utf8.h"
+
 #include <fmt/format.h>
 
 namespace couplet {
@@ -31,6 +33,39 @@ std::vector<ResponsePoint> responseFrom(Fields& coupler)
         row.refuseUnknown();
     }
     return table;
+}
+
+JsonList listOf(const std::vector<OlderReferences>& older)
+{
+    JsonList list;
+    for (const auto& each : older)
+        list.push_back(JsonObject{{"file", each.file},
+                                  {"references", static_cast<double>(each.count)},
+                                  {"from", each.from},
+                                  {"to", each.to}});
+    return list;
+}
+
+std::vector<OlderReferences> olderFrom(Fields& coupler)
+{
+    constexpr int mostReferences = 1000000;
+    std::vector<OlderReferences> older;
+    for (auto& row : coupler.objectsIfAny("olderReferences")) {
+        OlderReferences each;
+        each.file = row.text("file");
+        // Beside the coupler's file and nowhere else.
+        if (each.file.starts_with('.') || !each.file.ends_with(".history") ||
+            each.file.find('/') != std::string::npos || each.file.find('\\') != std::string::npos)
+            row.refuse("file",
+                       fmt::format("is {}, but must be the name of a .history file in the same folder; correct it",
+                                   inQuotes(each.file)));
+        each.count = static_cast<std::size_t>(row.whole("references", 1, mostReferences));
+        each.from = row.time("from");
+        each.to = row.time("to");
+        row.refuseUnknown();
+        older.push_back(std::move(each));
+    }
+    return older;
 }
 
 JsonObject fieldsOf(const JudgedTerms& judged)
@@ -116,6 +151,7 @@ JsonObject fieldsOf(const Coupler& coupler)
         object.emplace_back("correction", fieldsOf(*coupler.correction));
     if (!(coupler.judged == JudgedTerms{}))
         object.emplace_back("judged", fieldsOf(coupler.judged));
+    putIfAny(object, "olderReferences", listOf(coupler.older));
     putIfAny(object, "references", listOf(coupler.references));
     if (coupler.slot != 0)
         object.emplace_back("slot", coupler.slot);
@@ -136,6 +172,7 @@ Coupler couplerFrom(Fields& fields)
     coupler.responseSource = fields.textIfAny("responseSource");
     coupler.correction = correctionFrom(fields);
     coupler.judged = judgedFrom(fields);
+    coupler.older = olderFrom(fields);
     coupler.references = referencesFrom(fields);
     coupler.slot = fields.wholeIfAny("slot", 1, slots).value_or(0);
     coupler.simulated = fields.yesIfAny("simulated");

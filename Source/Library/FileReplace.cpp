@@ -41,12 +41,13 @@ public:
     fs::path path;
 };
 
-std::optional<mode_t> modeOf(const fs::path& path)
+// Absent where nothing is; where that cannot be told, nothing is to be written there.
+Outcome<std::optional<mode_t>> modeOf(const fs::path& path)
 {
     struct stat status = {};
-    if (::stat(path.c_str(), &status) != 0)
-        return std::nullopt;
-    return status.st_mode;
+    if (::stat(path.c_str(), &status) == 0)
+        return std::optional<mode_t>(status.st_mode);
+    return errno == ENOENT ? Outcome<std::optional<mode_t>>(std::optional<mode_t>()) : reasonOf(errno);
 }
 
 Outcome<Done> writeNew(const fs::path& path, std::string_view text, std::optional<mode_t> mode)
@@ -115,7 +116,10 @@ Outcome<fs::path> fileBehind(const fs::path& target)
 
 Outcome<Done> replaceSafely(const fs::path& target, std::string_view text, bool keepBackup)
 {
-    const auto mode = modeOf(target);
+    const auto found = modeOf(target);
+    if (!found)
+        return found.fault();
+    const auto mode = *found;
     if (mode && !S_ISREG(*mode))
         return Fault{"it is no regular file"};
     const Sibling sibling(target);

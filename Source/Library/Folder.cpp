@@ -69,8 +69,14 @@ Outcome<Item> Folder::readFile(const fs::path& file)
     if (!text)
         return Fault{fmt::format("{}: it could not be read ({}); check its name and its permissions",
                                  onOneLine(file.string()), text.fault().sentence)};
-    const auto item = itemFrom(*text, onOneLine(file.string()));
-    return item ? withKeptName(*item, onOneLine(file.string())) : item;
+    auto item = itemFrom(*text, onOneLine(file.string()));
+    auto* coupler = item ? std::get_if<Coupler>(&*item) : nullptr;
+    std::vector<HistoryFault> faults;
+    if (coupler != nullptr)
+        joinOlder(*coupler, file.parent_path(), faults);
+    if (!faults.empty())
+        return faults.front().fault;
+    return item ? withKeptName(*std::move(item), onOneLine(file.string())) : item;
 }
 
 Outcome<Done> Folder::writeFile(const fs::path& file, const Item& item)

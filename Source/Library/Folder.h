@@ -5,6 +5,7 @@
 #include "Library/Coupler.h"
 #include "Library/DriveSource.h"
 #include "Library/Earphone.h"
+#include "Library/Json.h"
 #include "Quantities/Outcome.h"
 
 #include <filesystem>
@@ -14,7 +15,8 @@
 #include <variant>
 #include <vector>
 
-// Purpose: the library's folder: one small JSON file an item, and `readings.jsonl`.
+// Purpose: the library's folder: one small JSON file an item, files for a long history's older references beside it
+//          (HistoryFiles.h), and `readings.jsonl`.
 // Errors:  every fault is one sentence that names the file, the place in it and the mend. A file that cannot be read
 //          is never overwritten, and the rest of the library goes on working.
 // Thread:  any but audio; several processes may share the folder (a lock file around each save).
@@ -41,7 +43,7 @@ private:
 
 // JSON text of an item, sorted and stable, and back. `where` names the file in a fault.
 std::string textOf(const Item&);
-Outcome<Item> itemFrom(std::string_view text, const std::string& where);
+Outcome<Item> itemFrom(std::string_view text, const std::string& where, std::size_t most_bytes = largestJson_bytes);
 
 class Folder
 {

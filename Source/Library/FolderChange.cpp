@@ -23,7 +23,10 @@ namespace fs = std::filesystem;
 
 Outcome<Done> rewrite(const Entry& entry, const Item& item)
 {
-    return entry.item == item ? Outcome<Done>(Done{}) : replaceFile(entry.file, textOf(item), true);
+    if (entry.item == item)
+        return Done{};
+    const auto text = textForFolder(item, entry.older, entry.file.parent_path());
+    return text ? replaceFile(entry.file, *text, true) : Outcome<Done>(text.fault());
 }
 
 void addOnce(std::vector<std::string>& names, const std::string& name)
@@ -120,7 +123,10 @@ bool isTaken(const fs::path& file)
 // what differs by its name alone: under the new one may lie that of an item that was removed, and is to be had back.
 Outcome<Done> giveName(const Entry& entry, const Item& renamed, const fs::path& file)
 {
-    if (auto written = replaceFile(entry.file, textOf(renamed), false); !written)
+    const auto text = textForFolder(renamed, entry.older, entry.file.parent_path());
+    if (!text)
+        return text.fault();
+    if (auto written = replaceFile(entry.file, *text, false); !written)
         return written;
     if (file == entry.file)
         return Done{};
@@ -202,7 +208,7 @@ Outcome<Done> Folder::rename(const std::string& nameAndKind, const std::string& 
     if (newName == oldName)
         return Done{};
     const auto renamed = named(entry.item, newName);
-    if (const auto good = canBeKept(renamed); !good)
+    if (const auto good = canBeKept(withoutReferences(renamed)); !good)
         return refused(good.fault().sentence);
     const auto same = content.alike(kind, newName);
     if (std::any_of(same.begin(), same.end(), [&](const Entry* other) { return other != &entry; }))

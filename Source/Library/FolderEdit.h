@@ -22,10 +22,6 @@ std::optional<std::string> holderOfSlot(const FolderContent&, const Coupler& wan
 // was replaced is replaced in the content too; what is new is not added to it.
 Outcome<Done> saveInto(const std::filesystem::path& root, FolderContent&, const Item&);
 
-// A reference is never deleted: those that another program added since this coupler was loaded stay in the
-// history, in the order in which they were taken. Of one that both know, the copy being saved counts.
-void keepHistory(Coupler&, const Coupler& onDisk);
-
 // Two texts that make one another: what could not be read again must not be written.
 Outcome<Done> canBeKept(const Item&);
 

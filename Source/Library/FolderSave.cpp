@@ -22,29 +22,6 @@ Fault notSaved(const Item& item, const std::string& reason)
     return {fmt::format("{} was not saved: {}", titleOf(item), reason)};
 }
 
-// One reference is the same as another when all but its being set aside is.
-bool isSameReference(const Reference& a, const Reference& b)
-{
-    auto comparable = b;
-    comparable.setAside = a.setAside;
-    return a == comparable;
-}
-
-} // namespace
-
-void keepHistory(Coupler& coupler, const Coupler& onDisk)
-{
-    for (const auto& old : onDisk.references) {
-        auto& all = coupler.references;
-        if (std::any_of(all.begin(), all.end(), [&](const auto& r) { return isSameReference(r, old); }))
-            continue;
-        const auto isLater = [&](const Reference& r) { return ageOf_s(old, r.takenAt).value_or(0.0) > 0.0; };
-        all.insert(std::find_if(all.begin(), all.end(), isLater), old);
-    }
-}
-
-namespace {
-
 // A file name may be held by an item of another name: a rename that was cut short, or a person's copy. That one gets
 // the file name that is its own, for good before another takes the one it had.
 Outcome<Done> makeWay(const fs::path& file, FolderContent& content, const fs::path& root)
@@ -104,7 +81,12 @@ std::optional<std::string> holderOfSlot(const FolderContent& content, const Coup
 
 Outcome<Done> canBeKept(const Item& item)
 {
-    const auto same = itemFrom(textOf(item), titleOf(item));
+    const auto text = textOf(item);
+    if (text.size() > largestJson_bytes)
+        return Fault{fmt::format("its file would be larger than {} MB and could not be read again; shorten its {}",
+                                 largestJson_bytes >> 20,
+                                 std::holds_alternative<Coupler>(item) ? "response table or its texts" : "texts")};
+    const auto same = itemFrom(text, titleOf(item));
     if (!same)
         return same.fault();
     if (*same != item)
@@ -126,13 +108,15 @@ fs::path backupOf(const fs::path& file)
 
 Outcome<Done> Folder::save(const Item& item) const
 {
-    // A figure that is not finite, a name with a line break or with nothing to see.
-    if (const auto good = canBeKept(item); !good)
+    // A figure that is not finite, a name with a line break or with nothing to see; references are looked at as they are
+    // written.
+    if (const auto good = canBeKept(withoutReferences(item)); !good)
         return notSaved(item, good.fault().sentence);
     const auto fresh = withKeptName(item, titleOf(item));
     if (!fresh)
         return notSaved(item, fresh.fault().sentence);
-    if (const auto good = nameOf(*fresh) == nameOf(item) ? Outcome<Done>(Done{}) : canBeKept(*fresh); !good)
+    if (const auto good = nameOf(*fresh) == nameOf(item) ? Outcome<Done>(Done{}) : canBeKept(withoutReferences(*fresh));
+        !good)
         return notSaved(item, good.fault().sentence); // a few characters are two in normal form C
     const auto lock = lockedFolder(root);
     if (!lock)
@@ -160,8 +144,10 @@ Outcome<Done> saveInto(const fs::path& root, FolderContent& content, const Item&
         return notSaved(item, *obstacle);
     if (auto* coupler = std::get_if<Coupler>(&wanted); coupler && old)
         keepHistory(*coupler, std::get<Coupler>(old->item));
-    const auto text = textOf(wanted);
-    if (old && old->text == text) {
+    const auto text = textForFolder(wanted, old ? old->older : Older{}, root);
+    if (!text)
+        return notSaved(item, text.fault().sentence);
+    if (old && old->text == *text) {
         // Writing it again would only cost the backup; but whoever wrote it may have been stopped before it lasted.
         const auto synced = syncFolder(root);
         return synced ? synced : notSaved(item, synced.fault().sentence);
@@ -170,14 +156,16 @@ Outcome<Done> saveInto(const fs::path& root, FolderContent& content, const Item&
     if (old)
         if (const auto kept = keepVersion(root, *old, how, content); !kept)
             return notSaved(item, kept.fault().sentence);
-    if (const auto replaced = replaceFile(file, text, true); !replaced) {
+    if (const auto replaced = replaceFile(file, *text, true); !replaced) {
         if (old)
             takeBackVersion(root, *old);
         return notSaved(item, replaced.fault().sentence);
     }
     if (old) {
         pruneVersions(root, wanted);
-        content.entries[static_cast<std::size_t>(old - content.entries.data())] = {file, text, std::move(wanted)};
+        if (auto now = readItemFile(file); now && now->item) // with the files of its history
+            content.entries[static_cast<std::size_t>(old - content.entries.data())] = {
+                file, std::move(now->text), *std::move(now->item), std::move(now->older)};
     }
     return Done{};
 }

@@ -82,7 +82,7 @@ FilesFound filesIn(const fs::path& root, const char* ending)
     return found;
 }
 
-std::optional<ItemRead> readItemFile(const fs::path& file)
+std::optional<ItemRead> readItemFile(const fs::path& file, const fs::path& historyFolder)
 {
     const auto where = onOneLine(file.string());
     auto text = contentOf(file, largestJson_bytes);
@@ -97,7 +97,15 @@ std::optional<ItemRead> readItemFile(const fs::path& file)
     auto item = itemFrom(*text, where);
     if (!item)
         item = withBackup(item.fault(), file);
-    return ItemRead{*std::move(text), std::move(item)};
+    ItemRead read{*std::move(text), std::move(item)};
+    if (auto* coupler = read.item ? std::get_if<Coupler>(&*read.item) : nullptr; coupler && !coupler->older.empty())
+        read.older = joinOlder(*coupler, historyFolder, read.historyFaults);
+    return read;
+}
+
+std::optional<ItemRead> readItemFile(const fs::path& file)
+{
+    return readItemFile(file, file.parent_path());
 }
 
 std::optional<Fault> NamesSeen::clash(const Item& item, const fs::path& file)
@@ -159,7 +167,9 @@ FolderContent scanFolder(const fs::path& root)
                 content.lookAlikes.push_back(*std::move(alike));
             const auto& name = nameOf(*read->item);
             content.looks.emplace(std::pair(kindOf(*read->item), lookOf(name)), name);
-            content.entries.push_back({file, std::move(read->text), *std::move(read->item)});
+            content.entries.push_back({file, std::move(read->text), *std::move(read->item), std::move(read->older)});
+            for (auto& fault : read->historyFaults)
+                content.unreadable.push_back({std::move(fault.file), std::move(fault.fault)});
         }
     }
     std::sort(content.entries.begin(), content.entries.end(),

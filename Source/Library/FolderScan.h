@@ -2,6 +2,7 @@
 #pragma once
 
 #include "Library/Folder.h"
+#include "Library/HistoryFiles.h"
 
 #include <filesystem>
 #include <map>
@@ -18,7 +19,8 @@ struct Entry
 {
     std::filesystem::path file;
     std::string text; // as it stands on disk
-    Item item;
+    Item item;        // with its older references
+    Older older;      // where those are
 };
 
 struct UnreadableFile
@@ -62,8 +64,12 @@ struct ItemRead
 {
     std::string text;
     Outcome<Item> item;
+    Older older = {};
+    std::vector<HistoryFault> historyFaults = {}; // the item goes on without those
 };
 std::optional<ItemRead> readItemFile(const std::filesystem::path&);
+// A version of before, which does not lie where the files of its history do.
+std::optional<ItemRead> readItemFile(const std::filesystem::path&, const std::filesystem::path& historyFolder);
 
 // Finds the second item of one kind and name, and those whose names look the same.
 class NamesSeen

@@ -43,7 +43,7 @@ Outcome<Subject> subjectOf(const Entry& entry, const FolderContent& content, con
                                  inQuotes(folder.string()), files.fault().sentence)};
     // One that equals the item comes of a change that did not go through.
     if (!files->empty() && files->back().how != Replaced::byRemoval)
-        if (const auto last = readItemFile(files->back().file); last && last->text == entry.text)
+        if (const auto last = readItemFile(files->back().file, root); last && last->text == entry.text)
             files->pop_back();
     return Subject{entry.item, &entry, *std::move(files)};
 }
@@ -83,12 +83,12 @@ Outcome<Subject> subjectNamed(const std::string& nameAndKind, const FolderConten
 }
 
 // What each version was, and what was changed then; absent when another program took one away meanwhile.
-std::optional<Versions> listed(const Subject& subject)
+std::optional<Versions> listed(const Subject& subject, const fs::path& root)
 {
     Versions versions{kindOf(subject.item), nameOf(subject.item), subject.entry == nullptr, {}, {}};
     auto after = subject.entry ? std::optional(subject.item) : std::nullopt;
     for (auto file = subject.files.rbegin(); file != subject.files.rend(); ++file) {
-        auto read = readItemFile(file->file);
+        auto read = readItemFile(file->file, root);
         if (!read)
             return std::nullopt;
         if (!read->item) {
@@ -134,7 +134,7 @@ void joinHistories(Coupler& wanted, const Subject& subject, const fs::path& root
         return keepHistory(wanted, std::get<Coupler>(subject.entry->item));
     const auto backup = backupOf(root / fileNameOf(subject.item));
     for (const auto& file : {subject.files.back().file, backup})
-        if (const auto last = readItemFile(file); last && last->item)
+        if (const auto last = readItemFile(file, root); last && last->item)
             if (const auto* coupler = std::get_if<Coupler>(&*last->item); coupler && coupler->name == wanted.name)
                 keepHistory(wanted, *coupler);
 }
@@ -169,7 +169,7 @@ Outcome<Versions> versionsOf(const Folder& folder, const std::string& nameAndKin
         const auto subject = subjectNamed(nameAndKind, content, folder.path());
         if (!subject)
             return subject.fault();
-        if (auto versions = listed(*subject))
+        if (auto versions = listed(*subject, folder.path()))
             return *std::move(versions);
     }
     return Fault{fmt::format("the versions of {} are being changed by another program; try again when it has ended",
@@ -198,7 +198,7 @@ Outcome<VersionPutBack> putBackVersion(const Folder& folder, const std::string& 
     const auto version = versionNumbered(*subject, number);
     if (!version)
         return version.fault();
-    auto read = readItemFile((*version)->file);
+    auto read = readItemFile((*version)->file, root);
     if (!read)
         return refused(title, "its file has just been taken away; list the versions again");
     auto& item = read->item;

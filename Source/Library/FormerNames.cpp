@@ -16,7 +16,7 @@ bool wasCalled(const Entry& entry, const std::string& name, const FolderContent&
     if (!files)
         return false;
     return std::any_of(files->begin(), files->end(), [&](const VersionFile& version) {
-        const auto read = readItemFile(version.file);
+        const auto read = readItemFile(version.file, root);
         return read && read->item && nameOf(*read->item) == name;
     });
 }

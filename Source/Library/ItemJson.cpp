@@ -33,7 +33,14 @@ std::string readName(Fields& fields)
 void checkVersion(Fields& fields)
 {
     const double version = fields.number("version");
-    if (version > libraryVersion)
+    const bool namesOlder = fields.has("olderReferences");
+    if (namesOlder && version == versionWithOlder)
+        return;
+    if (namesOlder && version == libraryVersion)
+        fields.refuse("version",
+                      fmt::format("is {}, but must be {} where older references are in other files; correct it",
+                                  printedNumber(version), versionWithOlder));
+    else if (version > libraryVersion)
         fields.refuse("version", fmt::format("is {}, but this Couplet reads version {}; read the file with a newer "
                                              "Couplet",
                                              printedNumber(version), libraryVersion));
@@ -81,7 +88,8 @@ std::string textOf(const Item& item)
 {
     auto object = std::visit([](const auto& i) { return fieldsOf(i); }, item);
     object.emplace_back("kind", kindOf(item));
-    object.emplace_back("version", libraryVersion);
+    const auto* coupler = std::get_if<Coupler>(&item);
+    object.emplace_back("version", coupler != nullptr && !coupler->older.empty() ? versionWithOlder : libraryVersion);
     object.emplace_back("name", nameOf(item));
     return printedJson(object, JsonLayout::file);
 }
@@ -93,13 +101,13 @@ std::string titleOf(const Item& item)
 
 JsonValue jsonOf(const Item& item)
 {
-    auto value = parsedJson(textOf(item), nameOf(item));
+    auto value = parsedJson(textOf(item), nameOf(item), largestBundle_bytes);
     return value ? *std::move(value) : JsonValue(); // what was printed here reads back
 }
 
-Outcome<Item> itemFrom(std::string_view text, const std::string& where)
+Outcome<Item> itemFrom(std::string_view text, const std::string& where, std::size_t most_bytes)
 {
-    const auto root = parsedJson(text, where);
+    const auto root = parsedJson(text, where, most_bytes);
     if (!root)
         return root.fault();
     FirstFault faults(where);

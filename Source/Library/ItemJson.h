@@ -20,7 +20,7 @@ JsonValue jsonOf(const Item&);    // as its file has it
 // With its name as `keptName` makes it; a fault when nothing is left of that. `where` as for itemFrom.
 Outcome<Item> withKeptName(Item, const std::string& where);
 
-inline constexpr int libraryVersion = 1;
+inline constexpr int libraryVersion = 1, versionWithOlder = 2; // the latter for a coupler with history files alone
 inline constexpr Range ratedLevels_dB{-20.0, 200.0};
 inline constexpr Range pressures_kPa{50.0, 120.0};
 

@@ -54,11 +54,13 @@ std::string printedNumber(double);
 // `text` in double quotes, escaped; characters beyond ASCII stay as they are.
 std::string printedText(std::string_view text);
 
-inline constexpr std::size_t largestJson_bytes = 4u << 20;
+inline constexpr std::size_t largestJson_bytes = 4u << 20;    // a file of the library
+inline constexpr std::size_t largestBundle_bytes = 64u << 20; // a whole library, or a coupler with a long history
 inline constexpr std::size_t deepestJson = 64;
 
-// The value, or one sentence that names `where`, the line and the mend. At most 4 MB and 64 levels deep,
+// The value, or one sentence that names `where`, the line and the mend. At most so many bytes and 64 levels deep,
 // UTF-8, an object at its root.
-Outcome<JsonValue> parsedJson(std::string_view text, const std::string& where);
+Outcome<JsonValue> parsedJson(std::string_view text, const std::string& where,
+                              std::size_t most_bytes = largestJson_bytes);
 
 } // namespace couplet

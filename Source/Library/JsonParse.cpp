@@ -200,11 +200,11 @@ private:
 
 } // namespace
 
-Outcome<JsonValue> parsedJson(std::string_view text, const std::string& where)
+Outcome<JsonValue> parsedJson(std::string_view text, const std::string& where, std::size_t most_bytes)
 {
-    if (text.size() > largestJson_bytes)
+    if (text.size() > most_bytes)
         return Fault{
-            fmt::format("{}: it is larger than {} MB; it is no file of this library", where, largestJson_bytes >> 20)};
+            fmt::format("{}: it is larger than {} MB; it is no file of this library", where, most_bytes >> 20)};
     return Parser(text, where).run();
 }
 

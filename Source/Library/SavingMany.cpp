@@ -48,7 +48,7 @@ public:
         if (!kept)
             return kept.fault();
         auto& item = *kept;
-        if (const auto good = canBeKept(item); !good)
+        if (const auto good = canBeKept(withoutReferences(item)); !good)
             return good.fault();
         if (auto* coupler = std::get_if<Coupler>(&item); coupler && coupler->slot != 0)
             if (auto taken = takeSlot(*coupler); !taken)
@@ -57,7 +57,10 @@ public:
         std::error_code error;
         const bool isNew = !isThere && !fs::exists(fs::symlink_status(root / name, error));
         if (isNew) {
-            if (auto written = files.write(name, textOf(item)); !written)
+            const auto text = textForFolder(item, {}, root);
+            if (!text)
+                return text.fault();
+            if (auto written = files.write(name, *text); !written)
                 return written;
             return files.size() < filesAtOnce ? Outcome<Done>(Done{}) : put();
         }

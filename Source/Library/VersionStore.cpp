@@ -108,7 +108,7 @@ bool endsAs(const fs::path& folder, const Entry& entry)
     const auto files = versionFilesIn(folder);
     if (!files || files->empty() || files->back().how != Replaced::byChange)
         return false;
-    const auto last = readItemFile(files->back().file);
+    const auto last = readItemFile(files->back().file, folder.parent_path().parent_path());
     if (!last || !last->item || last->item->index() != entry.item.index())
         return false;
     auto item = *last->item;

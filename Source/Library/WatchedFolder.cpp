@@ -42,19 +42,36 @@ bool WatchedFolder::isSettled(const Stamp& stamp)
     return stamp.size_bytes >= 0 && (age_s > coarsestClock_s || age_s < -coarsestClock_s);
 }
 
+// Those of its history, which nobody changes but by hand.
+bool WatchedFolder::areSame(const Seen& seen)
+{
+    return std::all_of(seen.older.begin(), seen.older.end(),
+                       [](const auto& each) { return stampOf(each.first) == each.second; });
+}
+
 // Whether what the file holds has changed.
 bool WatchedFolder::look(const fs::path& file)
 {
     auto& seen = files[file];
     const auto stamp = stampOf(file); // before reading: a change meanwhile shows next time
-    if (seen.isSettled && seen.stamp == stamp)
+    if (seen.isSettled && seen.stamp == stamp && areSame(seen))
         return false;
     auto read = readItemFile(file);
     ++filesRead;
     auto item = read ? std::optional(std::move(read->item)) : std::nullopt;
     const bool isChanged = seen.item.has_value() != item.has_value() || (item && !isSame(*seen.item, *item));
-    seen = {stamp, isSettled(stamp), std::move(item)};
-    return isChanged;
+    Seen now{stamp, isSettled(stamp), std::move(item), {}, {}};
+    if (read) {
+        for (const auto& named : read->older.files)
+            now.older.emplace_back(file.parent_path() / named.file, stampOf(file.parent_path() / named.file));
+        for (const auto& fault : read->historyFaults)
+            now.faults.push_back(fault.fault);
+    }
+    const auto sameFaults = [](const Fault& a, const Fault& b) { return a.sentence == b.sentence; };
+    const bool otherFaults =
+        !std::equal(now.faults.begin(), now.faults.end(), seen.faults.begin(), seen.faults.end(), sameFaults);
+    seen = std::move(now);
+    return isChanged || otherFaults;
 }
 
 Folder::Listing WatchedFolder::listed() const
@@ -74,6 +91,7 @@ Folder::Listing WatchedFolder::listed() const
             if (auto alike = names.lookAlike(**seen.item, file))
                 listing.lookAlikes.push_back(*std::move(alike));
             listing.items.push_back(**seen.item);
+            listing.unreadable.insert(listing.unreadable.end(), seen.faults.begin(), seen.faults.end());
         }
     }
     std::sort(listing.items.begin(), listing.items.end(), standsBefore);

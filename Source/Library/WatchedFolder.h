@@ -43,7 +43,9 @@ private:
     {
         Stamp stamp;
         bool isSettled = false;
-        std::optional<Outcome<Item>> item; // absent: it went away while it was read
+        std::optional<Outcome<Item>> item;                          // absent: it went away while it was read
+        std::vector<std::pair<std::filesystem::path, Stamp>> older; // the files of its history
+        std::vector<Fault> faults;                                  // in them
     };
 
     Folder folder;
@@ -55,6 +57,7 @@ private:
 
     static Stamp stampOf(const std::filesystem::path&);
     static bool isSettled(const Stamp&);
+    static bool areSame(const Seen&);
     bool look(const std::filesystem::path&);
     Folder::Listing listed() const;
 };

@@ -1,19 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/ProfileQuestions.h"
 
+#include "Library/HistoryFiles.h"
 #include "Library/Names.h"
 
 #include <algorithm>
 
 namespace couplet {
 namespace {
-
-bool isSameReference(const Reference& a, const Reference& b)
-{
-    auto comparable = b;
-    comparable.setAside = a.setAside;
-    return a == comparable;
-}
 
 const Coupler* couplerNamed(const std::string& name, const Folder::Listing& library)
 {
@@ -26,11 +20,24 @@ bool wentOn(const Coupler& shorter, const Coupler& longer)
     if (countMissing(shorter.references, longer.references) > 0)
         return false;
     auto rest = longer;
+    const ReferenceIndex known(shorter.references);
     const auto isKnown = [&](const Reference& r) {
-        return std::find(shorter.references.begin(), shorter.references.end(), r) != shorter.references.end();
+        const auto* same = known.find(r);
+        return same != nullptr && same->setAside == r.setAside;
     };
     std::erase_if(rest.references, [&](const Reference& r) { return !isKnown(r); });
     return isSameProfile(shorter, rest);
+}
+
+// A session that was too large keeps a long history's newest references alone: nothing is new in either.
+bool isEndOf(const Coupler& session, const Coupler& library)
+{
+    const auto count = session.references.size();
+    if (library.references.size() <= newestInSession || count >= library.references.size() || count == 0)
+        return false;
+    auto rest = library;
+    rest.references.erase(rest.references.begin(), rest.references.end() - static_cast<std::ptrdiff_t>(count));
+    return isSameProfile(session, rest);
 }
 
 ProfileState stateOf(const Coupler& session, const Coupler& library)
@@ -44,9 +51,8 @@ ProfileState stateOf(const Coupler& session, const Coupler& library)
 
 std::size_t countMissing(const std::vector<Reference>& of, const std::vector<Reference>& in)
 {
-    const auto isMissing = [&](const Reference& r) {
-        return std::none_of(in.begin(), in.end(), [&](const Reference& other) { return isSameReference(r, other); });
-    };
+    const ReferenceIndex known(in);
+    const auto isMissing = [&](const Reference& r) { return known.find(r) == nullptr; };
     return static_cast<std::size_t>(std::count_if(of.begin(), of.end(), isMissing));
 }
 
@@ -76,7 +82,7 @@ std::vector<ProfileQuestion> questionsOf(const Session& session, const Folder::L
         question.session = *ours;
         question.slots = {static_cast<int>(slot)};
         if (const Coupler* theirs = couplerNamed(ours->name, listing)) {
-            if (isSameProfile(*ours, *theirs))
+            if (isSameProfile(*ours, *theirs) || isEndOf(*ours, *theirs))
                 continue;
             question.state = stateOf(*ours, *theirs);
             question.library = *theirs;

@@ -78,6 +78,12 @@ const Case cases[] = {
     {"no-json", ", line 1: it must start with '{'; it is no file of this library"},
     {"not-a-number", ", line 2: 'NaN' stands without quotes; put it in double quotes or take it out"},
     {"not-utf-8", ", line 4: it is not UTF-8; save it again as UTF-8"},
+    {"older-elsewhere",
+     ": olderReferences[0].file is '../coupler-bench.history', but must be the name of a .history file "
+     "in the same folder; correct it"},
+    {"older-in-version-one", ": version is 1, but must be 2 where older references are in other files; correct it"},
+    {"older-of-none",
+     ": olderReferences[0].references is 0, but must be a whole number within 1 to 1000000; correct it"},
     {"rating-form-unknown", ": rating.form is 'per ampere', but must be one of 'per volt', 'per milliwatt', "
                             "'at voltage'; correct it, or read the file with a newer Couplet"},
     {"rating-frequency-as-text", ": rating.frequency_Hz is text, but must be a number; write it without quotes"},

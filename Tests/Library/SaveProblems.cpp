@@ -61,6 +61,34 @@ std::string saved(const Folder& folder, bool done)
     return untouched(folder);
 }
 
+Coupler withLongReferences(int count)
+{
+    auto made = coupler("c", "long");
+    for (int i = 0; i < count; ++i) { // a few of 50 kB each, so that a test can save them a thousand times
+        made.references.push_back(referenceAt("2026-06-0" + std::to_string(i % 9 + 1) + "T12:00:00Z", 100.0 + i));
+        made.references.back().source = std::string(50000, static_cast<char>('a' + i));
+    }
+    return made;
+}
+
+const Coupler beforeRoll = withLongReferences(8), afterRoll = withLongReferences(12);
+
+std::string rolledOver(const Folder& folder, bool done)
+{
+    const auto now = itemIn<Coupler>(folder, "c");
+    if (now == afterRoll && fileHolds(backupOf(folder, before), beforeRoll))
+        return untouched(folder);
+    if (done || now != beforeRoll)
+        return "neither the version before nor the new one with the one before as its backup";
+    return untouched(folder);
+}
+
+std::string rolledOverFirst(const Folder& folder, bool done)
+{
+    const auto now = itemIn<Coupler>(folder, "c");
+    return (now ? now == afterRoll : !done) ? "" : "the long coupler is not there, or not whole";
+}
+
 std::string savedFirst(const Folder& folder, bool done)
 {
     const auto now = itemIn<Coupler>(folder, "new");

@@ -26,7 +26,10 @@ template <class T> std::optional<T> itemIn(const Folder& folder, const std::stri
     return std::nullopt;
 }
 
+extern const Coupler beforeRoll, afterRoll; // the same when its references are too many for one file
 std::string saved(const Folder&, bool done);
+std::string rolledOver(const Folder&, bool done);
+std::string rolledOverFirst(const Folder&, bool done);
 std::string savedFirst(const Folder&, bool done);
 std::string savedIntoNothing(const Folder&, bool done);
 std::string removed(const Folder&, bool done);

@@ -30,6 +30,12 @@ void start(const Folder& folder)
     must(folder.appendReading(firstReading));
 }
 
+void startLong(const Folder& folder)
+{
+    start(folder);
+    must(folder.save(beforeRoll));
+}
+
 void startNothing(const Folder&) {}
 
 Outcome<Done> saveAll(const Folder& folder, const std::vector<Item>& items)
@@ -93,6 +99,20 @@ const std::vector<SaveScenario>& saveScenarios()
     using namespace scenarios;
     static const std::vector<SaveScenario> all = {
         {"a save", "library", start, [](const Folder& f) { return f.save(after); }, saved, {}},
+        {"a save that moves older references on",
+         "library",
+         startLong,
+         [](const Folder& f) { return f.save(afterRoll); },
+         rolledOver,
+         {{2, "the name of the backup is synced after it and holds for this one too; where there is none it matters"}},
+         true},
+        {"a first save with a long history",
+         "of/its/own",
+         startNothing,
+         [](const Folder& f) { return f.save(afterRoll); },
+         rolledOverFirst,
+         {},
+         true},
         {"a first save", "library", start, [](const Folder& f) { return f.save(another("new")); }, savedFirst, {}},
         {"a save into folders that are not there",
          "of/its/own",

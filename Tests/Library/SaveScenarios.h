@@ -29,6 +29,7 @@ struct SaveScenario
         std::string reason;
     };
     std::vector<Redundant> redundant;
+    bool isLarge = false; // takes its time
 };
 
 const std::vector<SaveScenario>& saveScenarios();
