@@ -74,7 +74,7 @@ void GuardChannel::letDown() noexcept
 // In lanes, which the processor works side by side.
 void GuardChannel::add(const float* samples, int count, bool keepsThem) noexcept
 {
-    constexpr int lanes = 8;
+    constexpr int lanes = 4;
     float s[lanes] = {}, q[lanes] = {}, h[lanes] = {}, l[lanes] = {};
     int i = 0;
     for (; i + lanes <= count; i += lanes)
@@ -193,14 +193,17 @@ void GuardChannel::endFrame(double now_s) noexcept
         dense = 0;
     }
     lasting = wide > densePower ? lasting + 1 : std::max(0, lasting - 1);
+    if (now_s >= trustedUntil_s && now_s - stoodAt_s >= stands_s)
+        ceiling_dBFS = -400.0; // trusted no more, whatever stands from now on
     if ((held > 0 || dense > 0) && levelOf(two) > ceiling_dBFS - trustAbove_dB - trustBelow_dB)
         stoodAt_s = now_s;
-    watchLine();
+    watchLine(now_s);
 }
 
-void GuardChannel::watchLine() noexcept
+void GuardChannel::watchLine(double now_s) noexcept
 {
-    const bool isLoud = held > 0 || dense > 0 || fulls > 0;
+    // What is trusted needs no line: a calibrator that stands costs no more than silence.
+    const bool isLoud = (held > 0 || dense > 0 || fulls > 0) && !isTrusted(now_s);
     early = isLoud ? early + 1 : 0;
     if (!isLoud && turns.runs())
         return; // whoever asks still needs it
@@ -222,12 +225,14 @@ GuardChannel::Suspicion GuardChannel::suspicion(double now_s) noexcept
                                                        : Suspicion::none;
     if (found == Suspicion::none)
         return found;
+    return isTrusted(now_s) ? Suspicion::none : found;
+}
+
+bool GuardChannel::isTrusted(double now_s) const noexcept
+{
     const bool stands = now_s < trustedUntil_s || now_s - stoodAt_s < stands_s;
-    if (!stands)
-        ceiling_dBFS = -400.0;
-    if (std::max(level_dBFS(), wideLevel_dBFS()) < ceiling_dBFS && (!isFull || trustsFull))
-        return Suspicion::none;
-    return found;
+    const bool isFull = fulls >= 2 * fullFrames;
+    return stands && (!isFull || trustsFull) && std::max(level_dBFS(), wideLevel_dBFS()) < ceiling_dBFS;
 }
 
 void GuardChannel::trust(double level, double now_s) noexcept

@@ -45,7 +45,8 @@ private:
     static constexpr int framesKept = 64;
 
     double powerBefore(int frames) const noexcept;
-    void watchLine() noexcept;
+    void watchLine(double now_s) noexcept;
+    bool isTrusted(double now_s) const noexcept;
     double crest_dB(int frames, double power) const noexcept;
 
     std::array<double, framesKept> powers{};
