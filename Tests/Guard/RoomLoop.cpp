@@ -157,11 +157,12 @@ private:
     double largestGain() const
     {
         double most = 0.0;
-        const double steps = 4000.0;
-        for (double k = 0.0; k < steps; ++k)
-            most = std::max(most, gainAt(tau * 40.0 * std::pow(0.45 * rate_Hz / 40.0, k / steps) / rate_Hz));
+        constexpr int steps = 4000;
+        for (int k = 0; k < steps; ++k)
+            most = std::max(
+                most, gainAt(tau * 40.0 * std::pow(0.45 * rate_Hz / 40.0, static_cast<double>(k) / steps) / rate_Hz));
         for (const double f : frequencies)
-            for (double off = -8.0; off <= 8.0; off += 1.0)
+            for (int off = -8; off <= 8; ++off)
                 most = std::max(most, gainAt(tau * (f + off) / rate_Hz));
         return most;
     }
@@ -198,16 +199,14 @@ GainPath::GainPath(Dice& dice, int k, double excess)
 double GainPath::at(double t) const
 {
     const double since = t - start_s;
-    double level = excess_dB;
-    if (kind <= 1)
-        level = since < 0.0 ? -80.0 : excess_dB;
-    else if (kind == 2) {
+    double level = since < 0.0 ? -80.0 : excess_dB; // a step, unless it is one of these
+    if (kind == 2) {
         const double x = std::clamp(since / length_s, 0.0, 1.0);
         level = from_dB + (excess_dB - from_dB) * x * x * (3.0 - 2.0 * x);
     }
     else if (kind == 3)
         level = std::min(excess_dB, -6.0 + slope * std::max(0.0, since));
-    else
+    else if (kind == 4)
         level = steps_dB[std::min<std::size_t>(steps_dB.size() - 1, static_cast<std::size_t>(t / 0.25))];
     return level + wander_dB * std::sin(tau * wander_Hz * t);
 }
