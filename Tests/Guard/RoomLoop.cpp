@@ -199,14 +199,14 @@ GainPath::GainPath(Dice& dice, int k, double excess)
 double GainPath::at(double t) const
 {
     const double since = t - start_s;
-    double level = since < 0.0 ? -80.0 : excess_dB; // a step, unless
+    double level = since < 0.0 ? -80.0 : excess_dB; // a step, unless it is one of these
     if (kind == 2) {
         const double x = std::clamp(since / length_s, 0.0, 1.0);
         level = from_dB + (excess_dB - from_dB) * x * x * (3.0 - 2.0 * x);
     }
     else if (kind == 3)
         level = std::min(excess_dB, -6.0 + slope * std::max(0.0, since));
-    else
+    else if (kind == 4)
         level = steps_dB[std::min<std::size_t>(steps_dB.size() - 1, static_cast<std::size_t>(t / 0.25))];
     return level + wander_dB * std::sin(tau * wander_Hz * t);
 }

@@ -136,7 +136,8 @@ std::vector<float> music(Dice& dice, Music what, double rate, double seconds, do
             t += length;
         }
     if (what == Music::dense || what == Music::drums)
-        for (double t = 0.0; t < seconds; t += 0.5 * beat) {
+        for (int stroke = 0; stroke * 0.5 * beat < seconds; ++stroke) {
+            const double t = stroke * 0.5 * beat;
             const double loud = amplitude(dice.between(-3.0, 8.0)), fall = dice.between(0.01, 0.09),
                          f = dice.spread(50.0, 260.0);
             const bool snare = dice.chance(0.5);
