@@ -38,7 +38,7 @@ public:
         if (order == "make")
             return make(words[1].getIntValue());
         if (order == "through")
-            return through();
+            return through(words[1].getFloatValue());
         if (order == "play")
             return play(words);
         const int index = words[1].getIntValue();
@@ -121,7 +121,7 @@ private:
         return "ok";
     }
 
-    juce::String through()
+    juce::String through(float peak)
     {
         juce::Random random(1);
         juce::MidiBuffer midi;
@@ -129,7 +129,7 @@ private:
             juce::AudioBuffer<float> buffer(2, 1 + n * 2);
             for (int c = 0; c < 2; ++c)
                 for (int s = 0; s < buffer.getNumSamples(); ++s)
-                    buffer.setSample(c, s, random.nextFloat() * 2.0f - 1.0f);
+                    buffer.setSample(c, s, peak * (random.nextFloat() * 2.0f - 1.0f));
             const juce::AudioBuffer<float> before(buffer);
             instances[0]->processBlock(buffer, midi);
             for (int c = 0; c < 2; ++c)

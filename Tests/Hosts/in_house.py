@@ -87,7 +87,11 @@ def follow_slots(folder, library, state):
     with Host(folder, library) as host:
         made = host.ask("make 1")
         check("two channels in, two out, no latency", made.endswith("in=2 out=2 latency=0"), made)
-        host.ask("through")
+        # Noise of this peak stays below what the loop guard asks; without the guard, any does.
+        host.ask("through 0.2")
+        host.ask("set 0 Pass the input on=1")
+        host.ask("through 1")
+        host.ask("set 0 Pass the input on=0.5")
         host.ask("play 2 -20")
         reading = host.reading()
         check("without a coupler the reading is dBFS", near(level(reading), -20) and

@@ -17,7 +17,7 @@ KNOWN = sorted([
     ("Object not in range", "http://lv2plug.in/ns/extensions/ui#noUserResize"),
     ("Object not in range", "http://lv2plug.in/ns/ext/options#interface"),
 ])
-PARAMETERS = 17
+PARAMETERS = 18
 failures = []
 
 

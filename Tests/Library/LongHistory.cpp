@@ -53,7 +53,8 @@ std::uintmax_t largestFileIn(const fs::path& folder)
 {
     std::uintmax_t largest = 0;
     for (const auto& entry : fs::directory_iterator(folder))
-        largest = std::max(largest, entry.file_size());
+        if (entry.is_regular_file())
+            largest = std::max(largest, entry.file_size());
     return largest;
 }
 
