@@ -6,9 +6,13 @@
 #include "Bench/Session.h"
 #include "Command/TakeFile.h"
 #include "Library/Bundle.h"
+#include "Library/HistoryFiles.h"
+#include "Library/IsoTime.h"
+#include "Library/ItemJson.h"
 #include "Library/Names.h"
 #include "Library/ResponseTable.h"
 #include "Library/Utf8.h"
+#include "Library/VersionName.h"
 #include "Quantities/QuantityText.h"
 
 #include <algorithm>
@@ -16,6 +20,7 @@
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
 #include <sys/mman.h>
 #include <unistd.h>
 #include <variant>
@@ -183,6 +188,44 @@ void readNames(std::string_view bytes)
         hold(lookTheSame(joined, " " + keptName(joined) + "\uFEFF "), "what nobody sees does not count");
 }
 
+// A coupler's history file: its references are written and read again as the same.
+void readHistory(std::string_view bytes)
+{
+    const auto references = historyFrom(bytes, "file");
+    if (!isThere(references))
+        return;
+    hold(!references->empty(), "a history file has a reference");
+    const auto text = printedJson(
+        JsonObject{
+            {"kind", "coupler history"}, {"version", 1}, {"name", "coupler"}, {"references", listOf(*references)}},
+        JsonLayout::file);
+    if (text.size() > largestJson_bytes)
+        return;
+    const auto again = historyFrom(text, "file");
+    hold(again && *again == *references, "a history that was read comes back from its text");
+    const ReferenceIndex index(*references);
+    for (const auto& reference : *references) {
+        const auto* found = index.find(reference);
+        hold(found != nullptr && isSameReference(*found, reference), "a reference is found among its own");
+    }
+}
+
+// The name of a version's file: what it says gives a name that says the same.
+void readVersion(std::string_view bytes)
+{
+    const auto version = versionNamed(bytes);
+    if (!version)
+        return;
+    hold(version->file == std::filesystem::path(bytes), "a version's file is the one that was asked for");
+    hold(version->number >= 1, "a version's number counts from 1");
+    hold(instantFrom(version->until).has_value(), "a version has a time");
+    const auto name = versionName(version->number, version->until, version->how);
+    const auto again = versionNamed(name);
+    hold(again && again->number == version->number && again->until == version->until && again->how == version->how,
+         "what a version's name says comes back from its own name");
+    hold(versionName(again->number, again->until, again->how) == name, "and that name byte for byte");
+}
+
 // A take is read from its file: one in memory.
 void readTake(std::string_view bytes)
 {
@@ -207,9 +250,9 @@ void readTake(std::string_view bytes)
 const std::vector<Parser>& parsers()
 {
     static const std::vector<Parser> all{
-        {"item", readItem},         {"library", readLibrary},   {"response", readResponse},
-        {"readings", readReadings}, {"quantity", readQuantity}, {"take", readTake},
-        {"session", readSession},   {"sheet", readSheet},       {"names", readNames}};
+        {"item", readItem},         {"library", readLibrary}, {"response", readResponse}, {"readings", readReadings},
+        {"quantity", readQuantity}, {"take", readTake},       {"session", readSession},   {"sheet", readSheet},
+        {"names", readNames},       {"history", readHistory}, {"version", readVersion}};
     return all;
 }
 

@@ -17,7 +17,7 @@ struct Parser
     void (*read)(std::string_view bytes);
 };
 
-// item, library, response, readings, quantity, take, session, sheet, names.
+// item, library, response, readings, quantity, take, session, sheet, names, history, version.
 const std::vector<Parser>& parsers();
 
 // Says so and ends the program, as a fuzzer expects it.

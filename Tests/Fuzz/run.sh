@@ -18,7 +18,8 @@ if ! { cmake -S . -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DCMAKE_C_COMP
     -DCMAKE_CXX_FLAGS_RELEASE=-O1 -DCOUPLET_FUZZ=ON -DCOUPLET_PLUGIN=OFF -DCOUPLET_TOGETHER=ON \
     -DCOUPLET_SANITIZE=address,undefined,fuzzer-no-link &&
     cmake --build "$build" --target couplet_fuzz_item couplet_fuzz_library couplet_fuzz_response couplet_fuzz_readings \
-        couplet_fuzz_quantity couplet_fuzz_take couplet_fuzz_session couplet_fuzz_sheet couplet_fuzz_names; } >"$build/build.log" 2>&1; then
+        couplet_fuzz_quantity couplet_fuzz_take couplet_fuzz_session couplet_fuzz_sheet couplet_fuzz_names \
+        couplet_fuzz_history couplet_fuzz_version; } >"$build/build.log" 2>&1; then
     tail -n 40 "$build/build.log"
     exit 1
 fi
@@ -28,7 +29,7 @@ one() {
     rm -rf "$build/corpus/$1"
     mkdir -p "$build/corpus/$1"
     most=4096
-    case $1 in take | session | sheet) most=16384 ;; esac
+    case $1 in take | session | sheet | history) most=16384 ;; esac
     cp Tests/Fuzz/corpus/"$1"/* "$build/corpus/$1"
     [ "$1" != item ] || cp Presets/*.json Tests/Faults/files/*.json "$build/corpus/$1"
     "$build/Tests/Fuzz/couplet_fuzz_$1" "$build/corpus/$1" -max_total_time="$seconds" -max_len="$most" -timeout=5 \
@@ -45,7 +46,7 @@ one() {
 }
 
 status=0
-set -- item library response readings quantity take session sheet names
+set -- item library response readings quantity take session sheet names history version
 while [ "$#" -gt 0 ]; do
     one "$1" &
     first=$!

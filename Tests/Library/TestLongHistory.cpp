@@ -3,6 +3,7 @@
 // A history that is longer than one file holds.
 #include "Library/Bundle.h"
 #include "Library/FileName.h"
+#include "Library/FolderVersions.h"
 #include "Library/LongHistory.h"
 #include "Library/WatchedFolder.h"
 
@@ -250,4 +251,41 @@ TEST_CASE("an item that would be too long to be read is not written, and the sen
     longer.gainNote.resize((std::size_t{4} << 20) - 100000);
     REQUIRE(folder.save(longer));
     CHECK(longOf(folder) == longer);
+}
+
+TEST_CASE("versions of a coupler whose history moved into files are read with it, and put back with all references")
+{
+    const InMemory memory;
+    const Scratch scratch;
+    const Folder folder(scratch.path);
+    const auto withValue = [](std::size_t references, double value_dB) {
+        auto coupler = longCoupler("long", references);
+        coupler.correction->value_dB = value_dB;
+        return coupler;
+    };
+    REQUIRE(folder.save(withValue(100, 1.0)));
+    REQUIRE(folder.save(withValue(100, 2.0))); // version 1: all in its own file
+    REQUIRE(historyFilesIn(scratch.path).empty());
+    REQUIRE(folder.save(withValue(1000, 2.0)));
+    REQUIRE_FALSE(historyFilesIn(scratch.path).empty());
+    REQUIRE(folder.save(withValue(1000, 3.0))); // a version that names history files
+    const auto versions = versionsOf(folder, "long");
+    REQUIRE(versions);
+    CHECK(versions->unreadable.empty());
+    REQUIRE(versions->list.size() == 3);
+    CHECK(versions->list[0].item == Item(withValue(1000, 2.0)));
+    CHECK(versions->list[1].item == Item(withValue(100, 2.0)));
+    CHECK(versions->list[2].item == Item(withValue(100, 1.0)));
+    CHECK(versions->list[1].change == "900 references more");
+
+    REQUIRE(folder.save(withValue(1800, 3.0))); // further files
+    REQUIRE(putBackVersion(folder, "long", versions->list[2].number));
+    CHECK(longOf(folder) == withValue(1800, 1.0));
+    REQUIRE(putBackVersion(folder, "long", versions->list[0].number));
+    CHECK(longOf(folder) == withValue(1800, 2.0));
+    REQUIRE(folder.remove("long"));
+    REQUIRE(putBackVersion(folder, "long", versions->list[2].number));
+    CHECK(longOf(folder) == withValue(1800, 1.0));
+    CHECK(folder.list().unreadable.empty());
+    CHECK(versionsOf(folder, "long")->unreadable.empty());
 }
